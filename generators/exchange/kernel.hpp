@@ -1,0 +1,39 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "exchange/measurement.hpp"
+#include "mesh/mesh.hpp"
+#include "solid/solid.hpp"
+
+/// The one door to everything that needs the modelling kernel. Its libraries are loaded when `kernel()` is first called, so
+/// that commands which need none start at once.
+namespace fitup::exchange {
+
+enum class StepSchema { AP214, AP242 };
+
+struct StepOptions {
+    StepSchema schema = StepSchema::AP214;
+    plan::Units unit = plan::Units::mm;
+    /// Seconds since 1970 for the file's header; 1980-01-01 when not given, so that the same input gives the same bytes.
+    std::optional<std::int64_t> time_s;
+};
+
+class Kernel {
+  public:
+    virtual ~Kernel() = default;
+    virtual solid::Built build(const plan::Plan& plan, const plan::SkinResult& skin) const = 0;
+    /// For solids that no skin describes. Watertight, or KernelError.
+    virtual mesh::Mesh mesh(const solid::Solid& solid, const mesh::Fineness& fineness) const = 0;
+    virtual std::string step_text(const solid::Solid& solid, const plan::Plan& plan, const StepOptions& options) const = 0;
+    /// @throws FileError(name, ..) when the text is no STEP file or holds no shape.
+    virtual Measurement measure_step(std::string_view text, const std::string& name) const = 0;
+};
+
+/// Loads the kernel's part of the program at the first call. @throws KernelError when it can't be loaded.
+const Kernel& kernel();
+
+}  // namespace fitup::exchange

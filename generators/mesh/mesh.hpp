@@ -1,0 +1,47 @@
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/angle.hpp"
+#include "plan/skin.hpp"
+
+namespace fitup::mesh {
+
+/// How far a facet may stray from the true surface, and the most that one facet may turn.
+struct Fineness {
+    double chord_mm = 0.01;
+    Angle angle = Angle::from_degrees(10.0);
+};
+
+/// Triangles with outward normals (right-hand rule), vertices shared. Lengths in mm.
+struct Mesh {
+    std::vector<plan::Point3> vertices;
+    std::vector<std::array<std::uint32_t, 3>> triangles;
+};
+
+double volume_mm3(const Mesh& mesh);
+double area_mm2(const Mesh& mesh);
+plan::Box box(const Mesh& mesh);
+/// Every directed edge exactly once each way, no triangle with two equal corners.
+bool is_watertight(const Mesh& mesh);
+
+/// Sides of the polygon that stands for a circle.
+int sides_of_circle(double radius_mm, const Fineness& fineness);
+
+/// The closed mesh of a skin, straight from the plan: each contour becomes points once, walls are strips, floors are
+/// triangulated once. Watertight by construction. Volume equals the closed form with polygons in place of circles.
+Mesh mesh_of(const plan::Skin& skin, const Fineness& fineness);
+
+/// Binary STL, little-endian, 80-byte header with `title` (ASCII). Vertices are rounded to float; triangles that this
+/// makes degenerate are left out in a way that keeps the mesh closed.
+std::string stl_bytes(const Mesh& mesh, std::string_view title);
+
+/// Reads binary or text STL; equal corners become one vertex.
+/// @throws FileError(name, reason) for anything that is no STL, empty, or cut short.
+Mesh read_stl(std::string_view bytes, const std::string& name);
+
+}  // namespace fitup::mesh

@@ -1,0 +1,111 @@
+#pragma once
+
+#include <optional>
+#include <span>
+#include <variant>
+#include <vector>
+
+#include "base/angle.hpp"
+
+namespace fitup::plan {
+
+struct Point {
+    double x_mm = 0.0;
+    double y_mm = 0.0;
+    friend bool operator==(const Point&, const Point&) = default;
+};
+
+double distance_mm(Point a, Point b);
+
+struct Circle {
+    Point centre;
+    double radius_mm = 0.0;
+};
+
+enum class Turn { anticlockwise, clockwise };
+
+/// How an edge leaves its start: straight, or on a circle about `centre`.
+struct Arc {
+    Point centre;
+    Turn turn = Turn::anticlockwise;
+};
+
+/// One edge of a path; it ends where the next one (or the first) starts. No `arc` means a straight line.
+struct Edge {
+    Point from;
+    std::optional<Arc> arc;
+};
+
+struct Box2 {
+    Point least;
+    Point most;
+};
+
+/// A closed plane curve without self-crossing, inside on its left (anticlockwise): a circle, or lines and arcs.
+///
+/// Positions in mm in the part's frame. Immutable; cheap enough to copy.
+class Contour {
+  public:
+    explicit Contour(Circle circle) : shape_(circle) {}
+    /// @param edges  at least two, anticlockwise, no two starts nearer than `same_point_mm`.
+    explicit Contour(std::vector<Edge> edges) : shape_(std::move(edges)) {}
+
+    /// Nothing when the contour is a path.
+    const Circle* circle() const { return std::get_if<Circle>(&shape_); }
+    /// Empty when the contour is a circle.
+    std::span<const Edge> edges() const;
+
+    double area_mm2() const;
+    double perimeter_mm() const;
+    Box2 box() const;
+    /// Inside, edge excluded.
+    bool contains(Point point) const;
+    /// Distance of a point to the curve itself, whichever side it is on.
+    double distance_to_mm(Point point) const;
+
+  private:
+    std::variant<Circle, std::vector<Edge>> shape_;
+};
+
+/// Two points nearer than this are one point; two curves nearer than this touch. 1e-7 mm is the kernel's own confusion
+/// distance, ten times finer than the 1e-6 mm that positions are held to.
+inline constexpr double same_point_mm = 1e-7;
+
+Contour rectangle(Point centre, double width_mm, double height_mm, double corner_radius_mm, Angle turn);
+/// A slot whose end arcs are centred on `from` and `to`.
+Contour slot(Point from, Point to, double width_mm);
+/// Corners rounded by `corner_radius_mm` (0: sharp). Points in either sense.
+/// @returns nothing where the polygon crosses itself, has no area, or an edge is too short for its two roundings.
+std::optional<Contour> polygon(std::span<const Point> points, double corner_radius_mm);
+/// The convex outline around all circles: arcs and their common tangents (one circle that holds all: that circle).
+Contour hull(std::span<const Circle> circles);
+
+/// How two contours lie to each other in the plane. Nearer than `same_point_mm` counts as `crossing`, except that two
+/// equal contours are `same`.
+enum class Relation { apart, first_inside_second, second_inside_first, crossing, same };
+Relation relation(const Contour& first, const Contour& second);
+
+/// Least distance between two curves (0 where they cross), and where.
+struct Gap {
+    double distance_mm = 0.0;
+    Point on_first;
+    Point on_second;
+};
+Gap gap(const Contour& first, const Contour& second);
+
+/// The region at least `by_mm` inside the contour, as its boundary loops (several where it falls apart, none where
+/// nothing is left). Exact: lines and arcs.
+std::vector<Contour> inset(const Contour& contour, double by_mm);
+
+/// A flat region: inside `outer`, outside every island.
+struct Area {
+    Contour outer;
+    std::vector<Contour> islands;
+};
+double area_mm2(const Area& area);
+
+/// Every point that a disc of radius `cutter_radius_mm` can cover while it stays inside `inside` and off every circle
+/// of `keep_out`: what a cutter of that radius can mill. Parts that the cutter can't reach are left out.
+std::vector<Area> reachable(const Contour& inside, std::span<const Circle> keep_out, double cutter_radius_mm);
+
+}  // namespace fitup::plan
