@@ -27,7 +27,7 @@ struct Node {
     std::vector<Node> items;
     std::vector<Member> members;  ///< in the file's order
 
-    /// The member's value, or null when there is none.
+    /// The member's value (of a key that stands twice the first), or null when there is none.
     const Node* find(std::string_view key) const;
     bool has(std::string_view key) const { return find(key) != nullptr; }
 };
@@ -39,15 +39,17 @@ struct Node::Member {
     Node value;
 };
 
-/// A file read into nodes; without `root` the faults say why.
+/// A file read into nodes; without `root` the faults say why. Double keys are faults, but the root stands
+/// (the first of the two counts), so that everything else wrong with the file can be told as well.
 struct Document {
     std::string file;
     std::optional<Node> root;
     Faults faults;
 };
 
-/// Reads JSON with // and /* */ comments. Refused with a place: syntax errors, a key twice in one object, NUL bytes, text that is
-/// not UTF-8, nesting deeper than 64, numbers that no double holds, an empty file, files over 16 MiB.
+/// Reads JSON with // and /* */ comments. Refused with a place: syntax errors, a key twice in one object, NUL
+/// bytes, text that is not UTF-8, nesting deeper than 64, numbers that no double holds, an empty file, files
+/// over 16 MiB. After a syntax error nothing more is read.
 Document read_json(std::string_view bytes, std::string file);
 
 /// Short text of a value for messages: `"M10x1.5"`, `-3`, `a list of 4`.
