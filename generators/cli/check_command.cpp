@@ -1,0 +1,93 @@
+#include <algorithm>
+
+#include "base/error.hpp"
+#include "cli/commands.hpp"
+#include "cli/part_commands.hpp"
+#include "parts/kinds.hpp"
+#include "plan/wall_left.hpp"
+#include "rules/rules.hpp"
+
+namespace fitup::cli {
+
+namespace {
+
+bool has_final_stop(const plan::Findings& findings) {
+    return std::any_of(findings.begin(), findings.end(), [](const plan::Finding& finding) { return finding.final; });
+}
+
+void sort_by_severity(plan::Findings& findings) {
+    std::stable_sort(findings.begin(), findings.end(),
+                     [](const plan::Finding& a, const plan::Finding& b) { return a.severity > b.severity; });
+}
+
+parameters::Fault same_outputs(const PartResult& first, const PartResult& second) {
+    parameters::Fault fault;
+    fault.file = second.file;
+    fault.key = "name";
+    fault.found = plan::file_stem(second.plan);
+    fault.wanted = "a name and revision that no other file of the call has";
+    fault.message = "name: found \"" + fault.found + "\", which " + first.file + " has too; wanted " + fault.wanted;
+    return fault;
+}
+
+}  // namespace
+
+Read read_parts(const std::vector<std::string>& files) {
+    Read read;
+    for (const std::string& file : files) {
+        parts::Planned planned = parts::plan_file(read_file(file), file);
+        read.faults.insert(read.faults.end(), planned.faults.begin(), planned.faults.end());
+        if (!planned.plan) continue;
+        PartResult result;
+        result.file = file;
+        result.plan = std::move(*planned.plan);
+        for (const PartResult& earlier : read.parts) {
+            if (plan::file_stem(earlier.plan) == plan::file_stem(result.plan)) read.faults.push_back(same_outputs(earlier, result));
+        }
+        read.parts.push_back(std::move(result));
+    }
+    return read;
+}
+
+exchange::Body judge(PartResult& result, StageLine& stage) {
+    stage.enter(result.plan.name + ": judging");
+    result.findings = rules::judge(result.plan);
+    exchange::Body body;
+    if (has_final_stop(result.findings)) return body;
+    body = exchange::examine(result.plan, [&](std::string_view what) { stage.enter(result.plan.name + ": " + std::string(what)); });
+    result.findings.insert(result.findings.end(), body.findings.begin(), body.findings.end());
+    sort_by_severity(result.findings);
+    if (body.findings.empty()) {
+        result.figures = body.figures;
+        result.walls_left_mm = plan::walls_left_mm(result.plan, body.skin);
+    }
+    return body;
+}
+
+bool is_stopped(const PartResult& result, bool despite_rules) {
+    return std::any_of(result.findings.begin(), result.findings.end(), [despite_rules](const plan::Finding& finding) {
+        return finding.severity == plan::Severity::stop && (finding.final || !despite_rules);
+    });
+}
+
+int check_command(const Call& call, Console& console) {
+    Read read = read_parts(call.words);
+    if (!read.faults.empty()) return wrong_files(console, read.faults);
+    StageLine stage(!console.json() && !call.quiet);
+    int status = done;
+    for (PartResult& result : read.parts) {
+        try {
+            judge(result, stage);
+            if (is_stopped(result, false)) status = std::max<int>(status, stopped);
+        } catch (const KernelError& error) {
+            result.failure = error.what();
+            console.complain("fitup: " + result.file + ": " + error.what() + "\n");
+            status = kernel_failed;
+        }
+        console.say(part_text(result, console));
+    }
+    if (console.json()) console.result(parts_json(read.parts));
+    return status;
+}
+
+}  // namespace fitup::cli

@@ -1,0 +1,154 @@
+#include <algorithm>
+#include <cstdlib>
+#include <set>
+
+#include "base/error.hpp"
+#include "base/text.hpp"
+#include "cli/commands.hpp"
+#include "cli/part_commands.hpp"
+#include "parameters/length.hpp"
+#include "sheets/hole_list.hpp"
+
+namespace fitup::cli {
+
+namespace {
+
+struct Wishes {
+    exchange::MakeOptions make;
+    bool csv = true;
+    std::vector<std::string> complaints;
+};
+
+std::vector<std::string> split_at_commas(const std::string& text) {
+    std::vector<std::string> words;
+    std::size_t at = 0;
+    while (at <= text.size()) {
+        const std::size_t end = std::min(text.find(',', at), text.size());
+        words.push_back(text.substr(at, end - at));
+        at = end + 1;
+    }
+    return words;
+}
+
+void read_outputs(const Call& call, Wishes& wishes) {
+    if (call.only.empty()) return;
+    const std::vector<std::string> known{"step", "stl", "csv"};
+    const std::vector<std::string> words = split_at_commas(call.only);
+    const auto has = [&words](const char* name) { return std::find(words.begin(), words.end(), name) != words.end(); };
+    wishes.make.step = has("step");
+    wishes.make.stl = has("stl");
+    wishes.csv = has("csv");
+    for (const std::string& word : words) {
+        if (std::find(known.begin(), known.end(), word) == known.end())
+            wishes.complaints.push_back("--only: found \"" + word + "\", wanted " + or_list(known) + ", joined by commas");
+    }
+}
+
+/// A length of the command line; a bare number is in millimetres.
+std::optional<double> option_length_mm(const std::string& text) {
+    if (const auto number = parse_number(text)) return number;
+    return parameters::length_mm(text);
+}
+
+void read_fineness(const Call& call, Wishes& wishes) {
+    constexpr double least_chord_mm = 1e-4, most_chord_mm = 100.0, least_angle_deg = 0.1, most_angle_deg = 90.0;
+    const auto chord_mm = option_length_mm(call.chord);
+    if (!chord_mm || *chord_mm < least_chord_mm || *chord_mm > most_chord_mm)
+        wishes.complaints.push_back("--chord: found \"" + call.chord + "\", wanted a length from 0.0001 to 100 mm (0.01, \"0.01 mm\", \"0.5 thou\")");
+    else wishes.make.fineness.chord_mm = *chord_mm;
+    const auto angle_deg = parse_number(call.angle);
+    if (!angle_deg || *angle_deg < least_angle_deg || *angle_deg > most_angle_deg)
+        wishes.complaints.push_back("--angle: found \"" + call.angle + "\", wanted degrees from 0.1 to 90");
+    else wishes.make.fineness.angle = Angle::from_degrees(*angle_deg);
+}
+
+void read_step_options(const Call& call, Wishes& wishes) {
+    const std::string schema = lower_case(call.step_schema);
+    if (schema == "ap242") wishes.make.step_options.schema = exchange::StepSchema::AP242;
+    else if (schema != "ap214") wishes.complaints.push_back("--step-schema: found \"" + call.step_schema + "\", wanted AP214 or AP242");
+    if (call.step_unit == "in") wishes.make.step_options.unit = plan::Units::in;
+    else if (call.step_unit != "mm") wishes.complaints.push_back("--step-unit: found \"" + call.step_unit + "\", wanted mm or in");
+    const char* epoch = std::getenv("SOURCE_DATE_EPOCH");
+    if (epoch == nullptr || *epoch == '\0') return;
+    constexpr double year_9999_s = 253402300799.0;
+    const auto time_s = parse_number(epoch);
+    if (!time_s || *time_s < 0 || *time_s > year_9999_s || *time_s != std::int64_t(*time_s))
+        wishes.complaints.push_back("SOURCE_DATE_EPOCH: found \"" + std::string(epoch) + "\", wanted whole seconds since 1970");
+    else wishes.make.step_options.time_s = std::int64_t(*time_s);
+}
+
+Wishes read_wishes(const Call& call) {
+    Wishes wishes;
+    wishes.make.folder = call.folder;
+    read_outputs(call, wishes);
+    read_fineness(call, wishes);
+    read_step_options(call, wishes);
+    return wishes;
+}
+
+exchange::MadeFile add_hole_list(const plan::Plan& plan, const Wishes& wishes, FileSet& files) {
+    const std::filesystem::path path = wishes.make.folder / (plan::file_stem(plan) + "-holes.csv");
+    const std::string csv = sheets::hole_list_csv(plan);
+    const bool same = read_file(files.add(path, csv)) == csv;
+    if (!same) throw FileError(path.string(), "was read back and differs from what was written");
+    return {"csv", path, csv.size(), true, ""};
+}
+
+/// One part from judging to published files; its status.
+int make_part(PartResult& result, const Wishes& wishes, bool despite_rules, StageLine& stage) {
+    exchange::Body body = judge(result, stage);
+    if (is_stopped(result, despite_rules)) return stopped;
+    FileSet files;
+    result.files = exchange::make(result.plan, body, wishes.make, files,
+                                  [&](std::string_view what) { stage.enter(result.plan.name + ": " + std::string(what)); });
+    if (wishes.csv) result.files.push_back(add_hole_list(result.plan, wishes, files));
+    files.publish();
+    return done;
+}
+
+int make_guarded(PartResult& result, const Wishes& wishes, bool despite_rules, StageLine& stage) {
+    try {
+        return make_part(result, wishes, despite_rules, stage);
+    } catch (const FileError& error) {
+        result.failure = error.what();
+        result.files.clear();
+        return file_failed;
+    } catch (const Error& error) {
+        result.failure = error.what();
+        result.files.clear();
+        return kernel_failed;
+    }
+}
+
+}  // namespace
+
+int make_command(const Call& call, Console& console) {
+    const Wishes wishes = read_wishes(call);
+    if (!wishes.complaints.empty()) {
+        std::string text;
+        for (const std::string& complaint : wishes.complaints) text += (text.empty() ? "" : "\n") + complaint;
+        return wrong_call(console, text);
+    }
+    Read read = read_parts(call.words);
+    if (!read.faults.empty()) return wrong_files(console, read.faults);
+    int status = done;
+    for (PartResult& result : read.parts) {
+        int own = done;
+        {
+            StageLine stage(!console.json() && !call.quiet);
+            own = make_guarded(result, wishes, call.despite_rules, stage);
+        }
+        status = std::max(status, own);
+        console.say(part_text(result, console));
+        if (own == done && wishes.csv) console.say("\n" + sheets::hole_list_table(result.plan) + "\n");
+        if (own == stopped) console.complain("fitup: " + result.file + ": a shop rule stops the part; nothing is written\n");
+        if (!result.failure.empty()) console.complain("fitup: " + result.failure + "; nothing is written\n");
+    }
+    if (console.json()) console.result(parts_json(read.parts));
+    else if (status == done)
+        console.tell("Before metal is cut: a check is no approval. Drive trains, lifting and controls can maim; local law, class rules and a "
+                     "licensed engineer decide.\n");
+    return status;
+}
+
+}  // namespace fitup::cli

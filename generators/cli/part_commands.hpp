@@ -1,0 +1,24 @@
+#pragma once
+
+#include <optional>
+
+#include "cli/part_result.hpp"
+
+namespace fitup::cli {
+
+/// Every file read and planned; the faults of all wrong ones together.
+struct Read {
+    std::vector<PartResult> parts;
+    parameters::Faults faults;
+};
+/// @throws FileError when a file can't be read
+Read read_parts(const std::vector<std::string>& files);
+
+/// Judges a part: rules on the plan, then what its body shows. Fills findings, figures and walls.
+/// @throws KernelError
+exchange::Body judge(PartResult& result, StageLine& stage);
+
+/// A stop that holds: final ones always, others unless `despite_rules`.
+bool is_stopped(const PartResult& result, bool despite_rules);
+
+}  // namespace fitup::cli

@@ -1,0 +1,44 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "cli/console.hpp"
+#include "exchange/make.hpp"
+#include "exchange/measurement.hpp"
+#include "parameters/fault.hpp"
+#include "trade/trade.hpp"
+
+namespace fitup::cli {
+
+/// Everything that `make` and `check` tell of one part.
+struct PartResult {
+    std::string file;
+    plan::Plan plan;
+    plan::Findings findings;
+    std::optional<exchange::Figures> figures;  ///< none when a final stop leaves no sound body
+    std::vector<double> walls_left_mm;
+    std::vector<exchange::MadeFile> files;
+    std::string failure;  ///< what could not be written or built, for the highest status of several files
+};
+
+/// The result for people.
+std::string part_text(const PartResult& result, const Console& console);
+std::string faults_text(const parameters::Faults& faults);
+std::string listing_text(const trade::Listing& listing);
+std::string measurement_text(const std::string& file, const exchange::Measurement& found);
+std::string comparison_text(const std::string& file, const exchange::Comparison& comparison);
+
+/// The result objects of the contract, one line break at the end.
+std::string parts_json(const std::vector<PartResult>& results);
+std::string errors_json(const parameters::Faults& faults);
+std::string listing_json(const std::string& table, const trade::Listing& listing);
+struct Inspected {
+    std::string file;
+    exchange::Measurement found;
+    std::optional<exchange::Comparison> comparison;
+};
+std::string inspections_json(const std::vector<Inspected>& inspections);
+std::string text_json(const std::string& key, const std::string& text);
+
+}  // namespace fitup::cli

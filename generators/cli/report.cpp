@@ -1,0 +1,141 @@
+#include <algorithm>
+#include <cmath>
+
+#include "base/text.hpp"
+#include "cli/part_result.hpp"
+
+namespace fitup::cli {
+
+namespace {
+
+constexpr double mm_per_inch = 25.4;
+constexpr std::size_t message_width = 100;
+
+/// Breaks a sentence at blanks; every line but the first starts with `indent`.
+std::string wrapped(const std::string& text, const std::string& indent) {
+    std::string out, line;
+    std::size_t at = 0;
+    while (at < text.size()) {
+        const std::size_t end = std::min(text.find(' ', at), text.size());
+        const std::string word = text.substr(at, end - at);
+        if (!line.empty() && indent.size() + line.size() + 1 + word.size() > message_width) {
+            out += line + "\n" + indent;
+            line.clear();
+        }
+        line += (line.empty() ? "" : " ") + word;
+        at = end + 1;
+    }
+    return out + line;
+}
+
+std::string size_text(const plan::Box& box) {
+    std::string mm, inch;
+    for (std::size_t axis = 0; axis < 3; ++axis) {
+        const double size_mm = box.most[axis] - box.least[axis];
+        mm += (axis > 0 ? " x " : "") + short_text(size_mm, 3);
+        inch += (axis > 0 ? " x " : "") + short_text(size_mm / mm_per_inch, 4);
+    }
+    return mm + " mm (" + inch + " in)";
+}
+
+std::string value_text(const plan::Finding& finding) {
+    if (!finding.value) return "";
+    std::string text = " " + short_text(*finding.value, 3) + (finding.unit.empty() ? "" : " " + finding.unit);
+    if (finding.limit) text += ", limit " + short_text(*finding.limit, 3);
+    return text;
+}
+
+std::string finding_text(const plan::Finding& finding, const Console& console) {
+    std::string text = "  " + console.severity(finding.severity) + "  " + finding.rule;
+    if (!finding.where.empty()) text += "  " + finding.where;
+    if (const std::string value = value_text(finding); !value.empty()) text += " :" + value;
+    text += "\n        " + wrapped(finding.message, "        ") + "\n";
+    if (!finding.source.empty()) text += "        " + wrapped("(" + finding.source + ")", "        ") + "\n";
+    return text;
+}
+
+std::string bytes_text(std::size_t bytes) {
+    if (bytes < 10'000) return std::to_string(bytes) + " bytes";
+    if (bytes < 10'000'000) return std::to_string(bytes / 1000) + " kB";
+    return std::to_string(bytes / 1'000'000) + " MB";
+}
+
+std::string pad(const std::string& text, std::size_t width) {
+    return text + std::string(text.size() < width ? width - text.size() : 0, ' ');
+}
+
+/// Columns as wide as their widest entry; the last one is not padded.
+std::string aligned(const std::vector<std::vector<std::string>>& rows) {
+    std::vector<std::size_t> widths;
+    for (const auto& row : rows) {
+        widths.resize(std::max(widths.size(), row.size()), 0);
+        for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], row[i].size());
+    }
+    std::string text;
+    for (const auto& row : rows) {
+        std::string line;
+        for (std::size_t i = 0; i < row.size(); ++i) line += i + 1 < row.size() ? pad(row[i], widths[i] + 2) : row[i];
+        text += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
+    }
+    return text;
+}
+
+std::string point_text(const plan::Point3& point) {
+    return short_text(point[0], 4) + ", " + short_text(point[1], 4) + ", " + short_text(point[2], 4);
+}
+
+}  // namespace
+
+std::string part_text(const PartResult& result, const Console& console) {
+    const plan::Plan& plan = result.plan;
+    std::string text = plan::file_stem(plan) + ": " + plan.part + ", " + plan.material.name + ", " +
+                       std::to_string(plan.holes.size()) + (plan.holes.size() == 1 ? " hole\n" : " holes\n");
+    if (result.figures) {
+        text += "  size    " + size_text(result.figures->box) + "\n  volume  " + fixed_text(result.figures->volume_mm3, 1) +
+                " mm3, mass " + fixed_text(result.figures->mass_kg, 3) + " kg, one body\n";
+    }
+    for (const plan::Finding& finding : result.findings) text += finding_text(finding, console);
+    for (const exchange::MadeFile& file : result.files) {
+        text += "  wrote   " + file.path.string() + " (" + bytes_text(file.bytes) + (file.verified ? ", verified)" : ")") + "\n";
+        if (!file.checked.empty()) text += "          " + file.checked + "\n";
+    }
+    return text;
+}
+
+std::string faults_text(const parameters::Faults& faults) {
+    std::string text;
+    for (const parameters::Fault& fault : faults) text += parameters::to_text(fault) + "\n";
+    return text;
+}
+
+std::string listing_text(const trade::Listing& listing) {
+    std::vector<std::vector<std::string>> rows{listing.columns};
+    rows.insert(rows.end(), listing.rows.begin(), listing.rows.end());
+    return listing.title + "\n" + aligned(rows);
+}
+
+std::string measurement_text(const std::string& file, const exchange::Measurement& found) {
+    std::string text = file + ": " + std::to_string(found.bodies) + (found.bodies == 1 ? " body, " : " bodies, ") +
+                       (found.closed ? "closed" : "NOT CLOSED") + "\n  size    " + size_text(found.box) +
+                       (found.unit.empty() ? ", taken as millimetres (an STL has no unit)" : ", stated unit " + found.unit) +
+                       "\n  volume  " + fixed_text(found.volume_mm3, 1) + " mm3\n";
+    std::vector<std::vector<std::string>> rows{{"  round wall", "diameter mm", "length mm", "sweep deg", "axis at (x, y, z) mm", "along"}};
+    for (const exchange::Cylinder& cylinder : found.cylinders)
+        rows.push_back({cylinder.is_hole ? "  hole" : "  outside", short_text(2.0 * cylinder.radius_mm, 4),
+                        short_text(cylinder.high_mm - cylinder.low_mm, 4), short_text(cylinder.sweep_deg, 1),
+                        point_text(cylinder.axis_point), point_text(cylinder.axis)});
+    return found.cylinders.empty() ? text : text + aligned(rows);
+}
+
+std::string comparison_text(const std::string& file, const exchange::Comparison& comparison) {
+    std::vector<std::vector<std::string>> rows{{"  what", "verdict", "expected", "found", "off by mm"}};
+    std::size_t same = 0;
+    for (const exchange::Row& row : comparison.rows) {
+        if (row.verdict == exchange::Verdict::same) ++same;
+        rows.push_back({"  " + row.what, exchange::to_text(row.verdict), row.expected, row.found, short_text(row.difference_mm, 6)});
+    }
+    return aligned(rows) + file + ": " + std::to_string(same) + " of " + std::to_string(comparison.rows.size()) +
+           (comparison.agrees() ? " agree\n" : " agree; the file is NOT the part\n");
+}
+
+}  // namespace fitup::cli

@@ -1,0 +1,121 @@
+#include "exchange/make.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/error.hpp"
+#include "base/text.hpp"
+
+namespace fitup::exchange {
+
+namespace {
+
+/// Positions and sizes of a re-read STEP file are held to this.
+constexpr double step_within_mm = 1e-6;
+/// A mesh's vertices are single-precision numbers: half a unit in the last place at 2 m is 6e-5 mm.
+constexpr double stl_within_mm = 1e-3;
+
+void need_solid(const plan::Plan& plan, Body& body, const Progress& progress) {
+    if (body.solid || !body.findings.empty()) return;
+    progress("building the solid");
+    solid::Built built = kernel().build(plan, body.skin);
+    body.solid = built.solid;
+    body.findings = std::move(built.findings);
+}
+
+void insist(const Comparison& comparison, const std::string& what) {
+    if (comparison.agrees()) return;
+    const auto wrong = std::find_if(comparison.rows.begin(), comparison.rows.end(),
+                                    [](const Row& row) { return row.verdict != Verdict::same; });
+    throw KernelError(what + " was read back and differs from the plan: " + wrong->what + " " + to_text(wrong->verdict) +
+                      ", expected " + wrong->expected + ", found " + wrong->found);
+}
+
+std::string checked_text(const Comparison& comparison, const Expectation& expected, const Measurement& found) {
+    double worst_mm = 0.0;
+    for (const Row& row : comparison.rows) worst_mm = std::max(worst_mm, std::abs(row.difference_mm));
+    const double relative = std::abs(found.volume_mm3 - expected.volume_mm3) / expected.volume_mm3;
+    return "read back: " + std::to_string(comparison.rows.size()) + " comparisons, worst " + shortest_text(std::round(worst_mm * 1e9) / 1e9) +
+           " mm, volume within " + fixed_text(relative * 1e9, 3) + "e-9";
+}
+
+/// Writes one file, reads it again from the disk, and insists that it is the plan.
+MadeFile write_verified(const plan::Plan& plan, const std::string& kind, const std::filesystem::path& path,
+                        const std::string& bytes, const Expectation& expected, double within_mm, FileSet& files,
+                        const Progress& progress) {
+    const std::filesystem::path written = files.add(path, bytes);
+    progress("reading " + kind + " back");
+    const Measurement found = measure_file(written);
+    const Comparison comparison = compare(plan, expected, found, within_mm);
+    insist(comparison, path.filename().string());
+    return {kind, path, bytes.size(), true, checked_text(comparison, expected, found)};
+}
+
+mesh::Mesh part_mesh(const Body& body, const mesh::Fineness& fineness) {
+    if (body.skin.overlapping.empty() && body.skin.overlapping_raised.empty())
+        return mesh::mesh_of(body.skin.skin, fineness);
+    return kernel().mesh(*body.solid, fineness);
+}
+
+}  // namespace
+
+Body examine(const plan::Plan& plan, const Progress& progress) {
+    Body body{.skin = plan::skin(plan), .solid = nullptr, .figures = {}, .findings = {}};
+    const bool plain = body.skin.overlapping.empty() && body.skin.overlapping_raised.empty();
+    if (plain) {
+        body.figures.volume_mm3 = body.skin.skin.volume_mm3;
+        body.figures.area_mm2 = body.skin.skin.area_mm2;
+        body.figures.box = body.skin.skin.box;
+    } else {
+        need_solid(plan, body, progress);
+        if (!body.solid) return body;
+        body.figures.volume_mm3 = body.skin.volume_mm3.value_or(body.solid->volume_mm3());
+        body.figures.area_mm2 = body.solid->area_mm2();
+        body.figures.box = body.solid->box();
+    }
+    body.figures.mass_kg = body.figures.volume_mm3 * 1e-9 * plan.material.density_kg_m3;
+    return body;
+}
+
+Expectation expectation(const Body& body, double chord_mm) {
+    Expectation expected;
+    expected.volume_mm3 = body.figures.volume_mm3;
+    expected.box = body.figures.box;
+    expected.chord_mm = chord_mm;
+    // A facet lies at most one chord from the surface it stands for, on every square millimetre of the part.
+    if (chord_mm > 0.0) expected.volume_tolerance_relative = body.figures.area_mm2 * chord_mm / body.figures.volume_mm3;
+    return expected;
+}
+
+std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions& options, FileSet& files,
+                           const Progress& progress) {
+    std::vector<MadeFile> made;
+    const std::filesystem::path stem = options.folder / plan::file_stem(plan);
+    const auto path_of = [&stem](const char* ending) { return std::filesystem::path(stem.string() + ending); };
+    if (options.step) {
+        need_solid(plan, body, progress);
+        progress("writing STEP");
+        const std::string text = kernel().step_text(*body.solid, plan, options.step_options);
+        made.push_back(write_verified(plan, "step", path_of(".step"), text, expectation(body, 0.0), step_within_mm, files, progress));
+    }
+    if (options.stl) {
+        progress("meshing");
+        const mesh::Mesh mesh = part_mesh(body, options.fineness);
+        if (!mesh::is_watertight(mesh)) throw KernelError("the mesh of " + plan.name + " is not closed");
+        const std::string bytes = mesh::stl_bytes(mesh, plan::file_stem(plan) + ", millimetres");
+        made.push_back(write_verified(plan, "stl", path_of(".stl"), bytes, expectation(body, options.fineness.chord_mm),
+                                      stl_within_mm, files, progress));
+    }
+    return made;
+}
+
+Measurement measure_file(const std::filesystem::path& path) {
+    const std::string bytes = read_file(path);
+    const std::string name = path.string();
+    // A Part 21 file starts with this key word (ISO 10303-21, clause 5), maybe after blanks.
+    const std::size_t start = bytes.find_first_not_of(" \t\r\n\xEF\xBB\xBF");
+    const bool is_step = start != std::string::npos && bytes.compare(start, 13, "ISO-10303-21;") == 0;
+    return is_step ? kernel().measure_step(bytes, name) : measure(mesh::read_stl(bytes, name));
+}
+
+}  // namespace fitup::exchange

@@ -1,0 +1,71 @@
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/file.hpp"
+#include "exchange/kernel.hpp"
+#include "exchange/measurement.hpp"
+
+/// Making a part's exchange files: the solid, STEP and STL, each read back and compared with the plan.
+namespace fitup::exchange {
+
+/// What a part measures. Closed form where nothing overlaps, else from its solid.
+struct Figures {
+    double volume_mm3 = 0.0;
+    double area_mm2 = 0.0;
+    double mass_kg = 0.0;
+    plan::Box box;
+};
+
+/// A part on its way: the plan's skin, the solid where one had to be made, and what only a body shows.
+struct Body {
+    plan::SkinResult skin;
+    std::shared_ptr<const solid::Solid> solid;
+    Figures figures;
+    plan::Findings findings;  ///< stops: cut in two, nothing left
+};
+
+using Progress = std::function<void(std::string_view stage)>;
+
+/// The figures of a plan. The kernel is asked only where cuts overlap.
+/// @param plan  without final stops
+/// @throws KernelError
+Body examine(const plan::Plan& plan, const Progress& progress);
+
+struct MakeOptions {
+    bool step = true;
+    bool stl = true;
+    std::filesystem::path folder = "out";
+    mesh::Fineness fineness;
+    StepOptions step_options;
+};
+
+struct MadeFile {
+    std::string kind;  ///< "step", "stl"
+    std::filesystem::path path;
+    std::size_t bytes = 0;
+    bool verified = false;
+    std::string checked;  ///< what was compared and how near it came, for the report
+};
+
+/// Writes the part's exchange files into `files` (not yet published), each read again from the disk and compared with the plan.
+/// @throws FileError   a file can't be written or read
+/// @throws KernelError the solid can't be built, or a file that was read back differs from the plan (the message says where)
+std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions& options, FileSet& files,
+                           const Progress& progress);
+
+/// Most triangles a mesh may have; finer wishes are refused.
+inline constexpr std::size_t most_triangles = 20'000'000;
+
+/// Measures a STEP or STL file, told apart by its content. @throws FileError
+Measurement measure_file(const std::filesystem::path& path);
+
+/// What a plan leads one to expect of a STEP file (`chord_mm` 0) or a mesh.
+Expectation expectation(const Body& body, double chord_mm);
+
+}  // namespace fitup::exchange
