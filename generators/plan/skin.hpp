@@ -53,6 +53,8 @@ struct Skin {
     Box box;
     /// Number of separate pieces of metal: 1 for a sound part, 0 when nothing is left.
     int pieces = 0;
+    /// Two bodies of metal touch along an edge only, or a wall has no thickness: no solid.
+    bool touches_itself = false;
 };
 
 /// A plan's skin, and the cuts that could not be part of it since they cross others (or the outline).
@@ -66,6 +68,8 @@ struct SkinResult {
     /// Closed-form volume of the whole part, where one exists: overlapping cuts that meet nothing in space, enter through
     /// one plain face and stay inside count too. Nothing otherwise.
     std::optional<double> volume_mm3;
+    /// The outline's edges could not be broken as asked: a corner is rounder than the break is wide.
+    bool edge_break_left_out = false;
 };
 SkinResult skin(const Plan& plan);
 
