@@ -4,7 +4,8 @@ namespace fitup {
 
 /// An angle that can't be mistaken for a number: made from and read as degrees or radians, by name.
 ///
-/// Sine and cosine of multiples of 90 degrees are exact (0, 1 or -1), so that a hole on an axis has a coordinate of 0.
+/// Sine and cosine of multiples of 90 degrees are exact (0, 1 or -1), so that a hole on an axis has a
+/// coordinate of 0.
 class Angle {
   public:
     constexpr Angle() = default;

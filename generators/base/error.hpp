@@ -5,7 +5,8 @@
 
 namespace fitup {
 
-/// The world or we failed: thrown with what was being made. A wrong parameter file is a Fault (data), not an Error.
+/// The world or we failed: thrown with what was being made. A wrong parameter file is a Fault (data), not an
+/// Error.
 class Error : public std::runtime_error {
   public:
     using std::runtime_error::runtime_error;
@@ -14,7 +15,8 @@ class Error : public std::runtime_error {
 /// A file could not be read or written (exit status 4). The message names the file and the reason.
 class FileError : public Error {
   public:
-    FileError(std::string file, const std::string& reason) : Error(file + ": " + reason), file_(std::move(file)) {}
+    FileError(std::string file, const std::string& reason)
+        : Error(file + ": " + reason), file_(std::move(file)) {}
     const std::string& file() const { return file_; }
 
   private:

@@ -112,8 +112,10 @@ void FileSet::publish() {
     const auto undo = [&done] {
         std::error_code ignored;
         for (const Done& step : done) {
-            if (step.kept.empty()) fs::remove(step.goal, ignored);
-            else fs::rename(step.kept, step.goal, ignored);
+            if (step.kept.empty())
+                fs::remove(step.goal, ignored);
+            else
+                fs::rename(step.kept, step.goal, ignored);
         }
     };
     for (const Entry& entry : entries_) {

@@ -7,13 +7,15 @@
 
 namespace fitup {
 
-/// The whole content of a file, as bytes. @throws FileError when it can't be read (missing, a folder, no permission).
+/// The whole content of a file, as bytes. @throws FileError when it can't be read (missing, a folder, no
+/// permission).
 std::string read_file(const std::filesystem::path& path);
 
 /// Files that appear together or not at all.
 ///
-/// Each `add` writes a hidden temporary file beside its goal, flushed to the disk; `publish` renames all of them, and
-/// puts the old ones back if one rename fails. Without `publish` the destructor removes every temporary file.
+/// Each `add` writes a hidden temporary file beside its goal, flushed to the disk; `publish` renames all of
+/// them, and puts the old ones back if one rename fails. Without `publish` the destructor removes every
+/// temporary file.
 class FileSet {
   public:
     FileSet() = default;
@@ -21,8 +23,9 @@ class FileSet {
     FileSet& operator=(const FileSet&) = delete;
     ~FileSet();
 
-    /// Writes `bytes` beside `path` (its folder is made if missing) and returns the temporary file, which can be read
-    /// back before publishing. @throws FileError (full disk, no permission, the goal is a folder); nothing is left.
+    /// Writes `bytes` beside `path` (its folder is made if missing) and returns the temporary file, which can
+    /// be read back before publishing. @throws FileError (full disk, no permission, the goal is a folder);
+    /// nothing is left.
     std::filesystem::path add(const std::filesystem::path& path, std::string_view bytes);
 
     /// @throws FileError; then every goal is as it was before.

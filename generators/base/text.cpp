@@ -40,7 +40,8 @@ std::string shortest_text(double value) {
 std::string fixed_text(double value, int decimals) {
     std::array<char, 400> buffer{};
     const auto end =
-        std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::fixed, decimals).ptr;
+        std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::fixed, decimals)
+            .ptr;
     std::string text(buffer.data(), end);
     if (text.front() == '-' && is_zero_text(text)) text.erase(0, 1);
     return text;
@@ -57,7 +58,8 @@ std::string short_text(double value, int most_decimals) {
 std::optional<double> parse_number(std::string_view text) {
     double value = 0.0;
     const auto result = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (result.ec != std::errc{} || result.ptr != text.data() + text.size() || !std::isfinite(value)) return {};
+    if (result.ec != std::errc{} || result.ptr != text.data() + text.size() || !std::isfinite(value))
+        return {};
     return value;
 }
 

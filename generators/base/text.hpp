@@ -17,7 +17,8 @@ std::string fixed_text(double value, int decimals);
 /// Like fixed_text, without trailing zeros ("12.7", "40").
 std::string short_text(double value, int most_decimals = 3);
 
-/// Reads a decimal number that fills the whole text; nothing for anything else (also "nan", "inf", hexadecimal).
+/// Reads a decimal number that fills the whole text; nothing for anything else (also "nan", "inf",
+/// hexadecimal).
 std::optional<double> parse_number(std::string_view text);
 
 /// The candidate with the least edit distance (case ignored), if near enough to be a slip of the fingers.

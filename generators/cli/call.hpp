@@ -37,7 +37,7 @@ std::variant<Call, Answer> read_command_line(int count, const char* const* words
 
 /// What completions and the manual are made from.
 struct OptionHelp {
-    std::string name;  ///< "--to"
+    std::string name;   ///< "--to"
     std::string value;  ///< "DIR"; empty for a switch
     std::string meaning;
     std::vector<std::string> choices;

@@ -12,7 +12,8 @@ namespace fitup::cli {
 namespace {
 
 bool has_final_stop(const plan::Findings& findings) {
-    return std::any_of(findings.begin(), findings.end(), [](const plan::Finding& finding) { return finding.final; });
+    return std::any_of(findings.begin(), findings.end(),
+                       [](const plan::Finding& finding) { return finding.final; });
 }
 
 void sort_by_severity(plan::Findings& findings) {
@@ -26,7 +27,8 @@ parameters::Fault same_outputs(const PartResult& first, const PartResult& second
     fault.key = "name";
     fault.found = plan::file_stem(second.plan);
     fault.wanted = "a name and revision that no other file of the call has";
-    fault.message = "name: found \"" + fault.found + "\", which " + first.file + " has too; wanted " + fault.wanted;
+    fault.message =
+        "name: found \"" + fault.found + "\", which " + first.file + " has too; wanted " + fault.wanted;
     return fault;
 }
 
@@ -42,7 +44,8 @@ Read read_parts(const std::vector<std::string>& files) {
         result.file = file;
         result.plan = std::move(*planned.plan);
         for (const PartResult& earlier : read.parts) {
-            if (plan::file_stem(earlier.plan) == plan::file_stem(result.plan)) read.faults.push_back(same_outputs(earlier, result));
+            if (plan::file_stem(earlier.plan) == plan::file_stem(result.plan))
+                read.faults.push_back(same_outputs(earlier, result));
         }
         read.parts.push_back(std::move(result));
     }
@@ -54,7 +57,9 @@ exchange::Body judge(PartResult& result, StageLine& stage) {
     result.findings = rules::judge(result.plan);
     exchange::Body body;
     if (has_final_stop(result.findings)) return body;
-    body = exchange::examine(result.plan, [&](std::string_view what) { stage.enter(result.plan.name + ": " + std::string(what)); });
+    body = exchange::examine(result.plan, [&](std::string_view what) {
+        stage.enter(result.plan.name + ": " + std::string(what));
+    });
     result.findings.insert(result.findings.end(), body.findings.begin(), body.findings.end());
     sort_by_severity(result.findings);
     if (body.findings.empty()) {
@@ -65,9 +70,10 @@ exchange::Body judge(PartResult& result, StageLine& stage) {
 }
 
 bool is_stopped(const PartResult& result, bool despite_rules) {
-    return std::any_of(result.findings.begin(), result.findings.end(), [despite_rules](const plan::Finding& finding) {
-        return finding.severity == plan::Severity::stop && (finding.final || !despite_rules);
-    });
+    return std::any_of(
+        result.findings.begin(), result.findings.end(), [despite_rules](const plan::Finding& finding) {
+            return finding.severity == plan::Severity::stop && (finding.final || !despite_rules);
+        });
 }
 
 int check_command(const Call& call, Console& console) {

@@ -17,12 +17,19 @@ std::vector<std::string> kind_names() {
 
 void add_output_options(CLI::App& command, Call& call) {
     command.add_option("--to", call.folder, "folder for the files (default out)")->type_name("DIR");
-    command.add_option("--only", call.only, "outputs to make: step, stl, csv, joined by commas (default all)")->type_name("LIST");
-    command.add_option("--chord", call.chord, "farthest that a facet of the STL may lie from the true surface (default 0.01 mm)")
+    command
+        .add_option("--only", call.only, "outputs to make: step, stl, csv, joined by commas (default all)")
+        ->type_name("LIST");
+    command
+        .add_option("--chord", call.chord,
+                    "farthest that a facet of the STL may lie from the true surface (default 0.01 mm)")
         ->type_name("LENGTH");
-    command.add_option("--angle", call.angle, "most that a facet may turn, in degrees (default 10)")->type_name("DEGREES");
+    command.add_option("--angle", call.angle, "most that a facet may turn, in degrees (default 10)")
+        ->type_name("DEGREES");
     command.add_option("--step-schema", call.step_schema, "AP214 (default) or AP242")->type_name("SCHEMA");
-    command.add_option("--step-unit", call.step_unit, "unit of the STEP file: mm (default, whatever the parameter file's) or in")
+    command
+        .add_option("--step-unit", call.step_unit,
+                    "unit of the STEP file: mm (default, whatever the parameter file's) or in")
         ->type_name("UNIT");
     command.add_flag("--despite-rules", call.despite_rules, "make the part although a shop rule says stop");
 }
@@ -39,34 +46,42 @@ CLI::App& add_command(CLI::App& app, Call& call, const std::string& name, const 
 std::unique_ptr<CLI::App> make_app(Call& call) {
     auto app = std::make_unique<CLI::App>(
         "fitup turns parameter files into the parts that marry machines never made for each other.\n"
-        "Exit status: 0 done; 2 the file or the call is wrong; 3 a shop rule stops the part; 4 a file could not be\n"
+        "Exit status: 0 done; 2 the file or the call is wrong; 3 a shop rule stops the part; 4 a file could "
+        "not be\n"
         "read or written; 5 the kernel could not build or verify the solid.",
         "fitup");
     app->set_version_flag("--version", "fitup " FITUP_VERSION);
     app->require_subcommand(1);
 
-    CLI::App& make = add_command(*app, call, "make", "build each part and write its files, verified by reading them back");
+    CLI::App& make =
+        add_command(*app, call, "make", "build each part and write its files, verified by reading them back");
     make.add_option("FILE", call.words, "parameter files")->required();
     add_output_options(make, call);
 
     CLI::App& check = add_command(*app, call, "check", "the same findings, nothing written");
     check.add_option("FILE", call.words, "parameter files")->required();
 
-    CLI::App& inspect = add_command(*app, call, "inspect", "measure a STEP or STL file and compare it with a parameter file");
+    CLI::App& inspect =
+        add_command(*app, call, "inspect", "measure a STEP or STL file and compare it with a parameter file");
     inspect.add_option("FILE", call.words, "STEP or STL files")->required();
-    inspect.add_option("--against", call.against, "parameter file that says what the part should be")->type_name("FILE");
-    inspect.add_option("--within", call.within, "how far a hole may be off (default 0.005 mm)")->type_name("LENGTH");
+    inspect.add_option("--against", call.against, "parameter file that says what the part should be")
+        ->type_name("FILE");
+    inspect.add_option("--within", call.within, "how far a hole may be off (default 0.005 mm)")
+        ->type_name("LENGTH");
 
     CLI::App& start = add_command(*app, call, "start", "print a commented parameter file to start from");
     start.add_option("KIND", call.words, "kind of part")->required()->expected(1);
 
-    CLI::App& explain = add_command(*app, call, "explain", "what each key of a parameter file means, or each shop rule");
+    CLI::App& explain =
+        add_command(*app, call, "explain", "what each key of a parameter file means, or each shop rule");
     explain.add_option("KIND", call.words, "kind of part, or rules; then a key")->required()->expected(1, 2);
 
-    CLI::App& lookup = add_command(*app, call, "lookup", "the handbook tables that the program uses, with their sources");
+    CLI::App& lookup =
+        add_command(*app, call, "lookup", "the handbook tables that the program uses, with their sources");
     lookup.add_option("TABLE", call.words, "table; then a name to look for")->required()->expected(1, 3);
 
-    CLI::App& completion = add_command(*app, call, "completion", "print a completion script for bash, zsh or fish");
+    CLI::App& completion =
+        add_command(*app, call, "completion", "print a completion script for bash, zsh or fish");
     completion.add_option("SHELL", call.words, "bash, zsh or fish")->required()->expected(1);
     add_command(*app, call, "manual", "print the manual page");
     return app;
@@ -92,13 +107,15 @@ std::vector<std::string> choices_of_option(const std::string& option) {
 }
 
 CommandHelp describe(CLI::App* command) {
-    CommandHelp help{command->get_name(), "", command->get_description(), {}, choices_of(command->get_name())};
+    CommandHelp help{
+        command->get_name(), "", command->get_description(), {}, choices_of(command->get_name())};
     for (const CLI::Option* option : command->get_options()) {
         if (option->get_positional()) {
             const bool several = option->get_items_expected_max() > 1;
             help.arguments = option->get_name(true) + (several ? "..." : "");
         } else {
-            const std::string name = option->get_lnames().empty() ? option->get_name() : "--" + option->get_lnames().front();
+            const std::string name =
+                option->get_lnames().empty() ? option->get_name() : "--" + option->get_lnames().front();
             const std::string value = option->get_items_expected_max() > 0 ? option->get_type_name() : "";
             help.options.push_back({name, value, option->get_description(), choices_of_option(name)});
         }
@@ -106,7 +123,8 @@ CommandHelp describe(CLI::App* command) {
     return help;
 }
 
-/// CLI11 says only "a subcommand is required" for a misspelt command and "not expected" for a misspelt option: name both.
+/// CLI11 says only "a subcommand is required" for a misspelt command and "not expected" for a misspelt
+/// option: name both.
 std::string misspelt(int count, const char* const* words) {
     const std::vector<CommandHelp> commands = all_commands();
     std::vector<std::string> names;
@@ -136,7 +154,8 @@ std::string misspelt(int count, const char* const* words) {
 }
 
 bool asks_for_json(int count, const char* const* words) {
-    return std::any_of(words + 1, words + count, [](const char* word) { return std::string_view(word) == "--json"; });
+    return std::any_of(words + 1, words + count,
+                       [](const char* word) { return std::string_view(word) == "--json"; });
 }
 
 }  // namespace

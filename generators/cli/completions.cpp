@@ -34,7 +34,8 @@ std::string quoted(const std::string& text) {
 std::string bash_script(const std::vector<CommandHelp>& commands) {
     std::ostringstream out;
     out << "# bash completion for fitup\n_fitup() {\n"
-        << "    local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]} command=${COMP_WORDS[1]}\n"
+        << "    local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]} "
+           "command=${COMP_WORDS[1]}\n"
         << "    if [ \"$COMP_CWORD\" -eq 1 ]; then\n        COMPREPLY=($(compgen -W '" << names(commands)
         << " --help --version' -- \"$word\"))\n        return\n    fi\n    case $before in\n"
         << "        --to) COMPREPLY=($(compgen -d -- \"$word\")); return ;;\n";
@@ -45,7 +46,8 @@ std::string bash_script(const std::vector<CommandHelp>& commands) {
     }
     out << "    esac\n    case $command in\n";
     for (const CommandHelp& command : commands) {
-        out << "        " << command.name << ")\n            COMPREPLY=($(compgen -W '" << option_names(command);
+        out << "        " << command.name << ")\n            COMPREPLY=($(compgen -W '"
+            << option_names(command);
         if (!command.choices.empty()) out << " " << joined(command.choices);
         out << "' -- \"$word\")";
         if (command.choices.empty()) out << " $(compgen -f -- \"$word\")";
@@ -58,19 +60,26 @@ std::string bash_script(const std::vector<CommandHelp>& commands) {
 std::string zsh_script(const std::vector<CommandHelp>& commands) {
     std::ostringstream out;
     out << "#compdef fitup\n_fitup() {\n    local -a commands\n    commands=(\n";
-    for (const CommandHelp& command : commands) out << "        " << quoted(command.name + ":" + command.meaning) << "\n";
-    out << "    )\n    if (( CURRENT == 2 )); then\n        _describe command commands\n        return\n    fi\n"
+    for (const CommandHelp& command : commands)
+        out << "        " << quoted(command.name + ":" + command.meaning) << "\n";
+    out << "    )\n    if (( CURRENT == 2 )); then\n        _describe command commands\n        return\n    "
+           "fi\n"
         << "    case $words[2] in\n";
     for (const CommandHelp& command : commands) {
         out << "        " << command.name << ") _arguments";
         for (const OptionHelp& option : command.options) {
             std::string spec = option.name + "[" + option.meaning + "]";
-            if (option.name == "--to") spec += ":folder:_directories";
-            else if (!option.choices.empty()) spec += ":" + option.value + ":(" + joined(option.choices) + ")";
-            else if (!option.value.empty()) spec += ":" + option.value + ":_files";
+            if (option.name == "--to")
+                spec += ":folder:_directories";
+            else if (!option.choices.empty())
+                spec += ":" + option.value + ":(" + joined(option.choices) + ")";
+            else if (!option.value.empty())
+                spec += ":" + option.value + ":_files";
             out << " \\\n            " << quoted(spec);
         }
-        out << " \\\n            " << (command.choices.empty() ? quoted("*:file:_files") : quoted("2:name:(" + joined(command.choices) + ")"))
+        out << " \\\n            "
+            << (command.choices.empty() ? quoted("*:file:_files")
+                                        : quoted("2:name:(" + joined(command.choices) + ")"))
             << " ;;\n";
     }
     out << "    esac\n}\n_fitup \"$@\"\n";
@@ -81,7 +90,8 @@ std::string fish_script(const std::vector<CommandHelp>& commands) {
     std::ostringstream out;
     out << "# fish completion for fitup\n";
     for (const CommandHelp& command : commands) {
-        out << "complete -c fitup -n __fish_use_subcommand -a " << command.name << " -d " << quoted(command.meaning) << "\n";
+        out << "complete -c fitup -n __fish_use_subcommand -a " << command.name << " -d "
+            << quoted(command.meaning) << "\n";
         const std::string within = "complete -c fitup -n '__fish_seen_subcommand_from " + command.name + "'";
         if (!command.choices.empty()) out << within << " -f -a " << quoted(joined(command.choices)) << "\n";
         for (const OptionHelp& option : command.options) {
@@ -97,7 +107,8 @@ std::string fish_script(const std::vector<CommandHelp>& commands) {
 /// A hyphen that starts an option must be \- in roff, or it is set as a typographic hyphen.
 std::string roff(const std::string& text) {
     std::string safe;
-    for (const char c : text) safe += c == '-' ? std::string("\\-") : c == '\\' ? std::string("\\e") : std::string(1, c);
+    for (const char c : text)
+        safe += c == '-' ? std::string("\\-") : c == '\\' ? std::string("\\e") : std::string(1, c);
     return safe;
 }
 
@@ -113,23 +124,32 @@ std::string completion_script(const std::string& shell) {
 
 std::string manual_page() {
     std::ostringstream out;
-    out << ".TH FITUP 1 \"\" \"fitup " FITUP_VERSION "\" \"User Commands\"\n.SH NAME\nfitup \\- parts that marry machines never made for "
-           "each other\n.SH SYNOPSIS\n.B fitup\n.I COMMAND\n[ARGUMENT ...]\n.SH DESCRIPTION\nfitup reads a parameter file, judges the part "
-           "by shop rules, and writes it as STEP and STL with a hole list. Every file is read back and compared with the plan before it "
+    out << ".TH FITUP 1 \"\" \"fitup " FITUP_VERSION
+           "\" \"User Commands\"\n.SH NAME\nfitup \\- parts that marry machines never made for "
+           "each other\n.SH SYNOPSIS\n.B fitup\n.I COMMAND\n[ARGUMENT ...]\n.SH DESCRIPTION\nfitup reads a "
+           "parameter file, judges the part "
+           "by shop rules, and writes it as STEP and STL with a hole list. Every file is read back and "
+           "compared with the plan before it "
            "is called verified. A file is complete or absent.\n.SH COMMANDS\n";
     for (const CommandHelp& command : all_commands()) {
-        out << ".SS fitup " << roff(command.name) << " " << roff(command.arguments) << "\n" << roff(command.meaning) << ".\n";
+        out << ".SS fitup " << roff(command.name) << " " << roff(command.arguments) << "\n"
+            << roff(command.meaning) << ".\n";
         for (const OptionHelp& option : command.options) {
             out << ".TP\n.B " << roff(option.name);
             if (!option.value.empty()) out << " " << roff(option.value);
             out << "\n" << roff(option.meaning) << "\n";
         }
     }
-    out << ".SH EXIT STATUS\n.TP\n.B 0\ndone\n.TP\n.B 2\nthe file or the call is wrong; nothing is written\n.TP\n.B 3\na shop rule stops "
-           "the part, or an inspected file differs; nothing is written unless \\-\\-despite\\-rules\n.TP\n.B 4\na file could not be read or "
-           "written\n.TP\n.B 5\nthe kernel could not build or verify the solid\n.SH ENVIRONMENT\n.TP\n.B NO_COLOR\nno colour, also on a "
-           "terminal\n.TP\n.B SOURCE_DATE_EPOCH\ntime, in seconds since 1970, that is written into a STEP file's header\n.SH CAUTIONS\nThe "
-           "checks are shop practice, not an approval. Drive trains, lifting gear and controls can maim: local law, class rules and a "
+    out << ".SH EXIT STATUS\n.TP\n.B 0\ndone\n.TP\n.B 2\nthe file or the call is wrong; nothing is "
+           "written\n.TP\n.B 3\na shop rule stops "
+           "the part, or an inspected file differs; nothing is written unless \\-\\-despite\\-rules\n.TP\n.B "
+           "4\na file could not be read or "
+           "written\n.TP\n.B 5\nthe kernel could not build or verify the solid\n.SH ENVIRONMENT\n.TP\n.B "
+           "NO_COLOR\nno colour, also on a "
+           "terminal\n.TP\n.B SOURCE_DATE_EPOCH\ntime, in seconds since 1970, that is written into a STEP "
+           "file's header\n.SH CAUTIONS\nThe "
+           "checks are shop practice, not an approval. Drive trains, lifting gear and controls can maim: "
+           "local law, class rules and a "
            "licensed engineer decide. A printed fit\\-check part is never run.\n";
     return out.str();
 }

@@ -40,7 +40,9 @@ void Console::complain(std::string_view text) { print(stderr, text); }
 std::string Console::severity(plan::Severity severity) const {
     const std::string word = plan::to_text(severity);
     if (!coloured_) return word;
-    const char* code = severity == plan::Severity::stop ? "31;1" : severity == plan::Severity::warn ? "33" : "2";
+    const char* code = severity == plan::Severity::stop   ? "31;1"
+                       : severity == plan::Severity::warn ? "33"
+                                                          : "2";
     return "\x1b[" + std::string(code) + "m" + word + "\x1b[0m";
 }
 

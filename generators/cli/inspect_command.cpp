@@ -11,7 +11,8 @@ namespace fitup::cli {
 namespace {
 
 /// Chord that a foreign mesh is taken to have, when comparing its volume: what its own facets show.
-exchange::Expectation expected_of(const exchange::Body& body, const exchange::Measurement& found, double within_mm) {
+exchange::Expectation expected_of(const exchange::Body& body, const exchange::Measurement& found,
+                                  double within_mm) {
     exchange::Expectation expected = exchange::expectation(body, found.doubt_mm);
     // A surface moved by `within_mm` everywhere changes the volume by area times that.
     expected.volume_tolerance_relative += within_mm * body.figures.area_mm2 / body.figures.volume_mm3;
@@ -24,7 +25,8 @@ int inspect_command(const Call& call, Console& console) {
     const auto number = parse_number(call.within);
     const auto within_mm = number ? number : parameters::length_mm(call.within);
     if (!within_mm || *within_mm <= 0.0 || *within_mm > 100.0)
-        return wrong_call(console, "--within: found \"" + call.within + "\", wanted a length over 0 and at most 100 mm");
+        return wrong_call(
+            console, "--within: found \"" + call.within + "\", wanted a length over 0 and at most 100 mm");
     Read read;
     exchange::Body body;
     StageLine stage(!console.json() && !call.quiet);
@@ -33,7 +35,8 @@ int inspect_command(const Call& call, Console& console) {
         if (!read.faults.empty()) return wrong_files(console, read.faults);
         body = judge(read.parts.front(), stage);
         if (!read.parts.front().figures) {
-            console.complain("fitup: " + call.against + ": the part cannot be made, so nothing can be compared with it\n");
+            console.complain("fitup: " + call.against +
+                             ": the part cannot be made, so nothing can be compared with it\n");
             console.say(part_text(read.parts.front(), console));
             return stopped;
         }
@@ -45,7 +48,8 @@ int inspect_command(const Call& call, Console& console) {
         Inspected inspected{file, exchange::measure_file(file), {}};
         if (!read.parts.empty()) {
             const auto expected = expected_of(body, inspected.found, *within_mm);
-            inspected.comparison = exchange::compare(read.parts.front().plan, expected, inspected.found, *within_mm);
+            inspected.comparison =
+                exchange::compare(read.parts.front().plan, expected, inspected.found, *within_mm);
             if (!inspected.comparison->agrees()) status = stopped;
         }
         inspections.push_back(std::move(inspected));

@@ -16,7 +16,9 @@ Json or_null(const std::optional<Value>& value) {
 Json box_json(const plan::Box& box) { return {box.least, box.most}; }
 
 Json recess_json(const plan::Recess& recess) {
-    return {{"side", plan::to_text(recess.side)}, {"diameter_mm", recess.diameter_mm}, {"depth_mm", recess.depth_mm}};
+    return {{"side", plan::to_text(recess.side)},
+            {"diameter_mm", recess.diameter_mm},
+            {"depth_mm", recess.depth_mm}};
 }
 
 /// A tapped hole's depth is its thread's; a through hole's the full-diameter wall that is left.
@@ -32,9 +34,13 @@ void add_what_the_hole_has(Json& json, const plan::Hole& hole) {
         json["drill_depth_mm"] = hole.depth_mm;
     }
     if (hole.fit)
-        json["fit"] = {{"class", hole.fit->tolerance_class}, {"lower_um", hole.fit->lower_um}, {"upper_um", hole.fit->upper_um}};
+        json["fit"] = {{"class", hole.fit->tolerance_class},
+                       {"lower_um", hole.fit->lower_um},
+                       {"upper_um", hole.fit->upper_um}};
     if (hole.finish_diameter_mm) json["finish_diameter_mm"] = *hole.finish_diameter_mm;
-    if (hole.slot_length_mm) json["slot"] = {{"length_mm", *hole.slot_length_mm}, {"direction_deg", hole.slot_direction.degrees()}};
+    if (hole.slot_length_mm)
+        json["slot"] = {{"length_mm", *hole.slot_length_mm},
+                        {"direction_deg", hole.slot_direction.degrees()}};
     if (hole.recess) json["recess"] = recess_json(*hole.recess);
     if (hole.countersink)
         json["countersink"] = {{"side", plan::to_text(hole.countersink->side)},
@@ -56,9 +62,14 @@ Json hole_json(const plan::Plan& plan, const plan::Hole& hole, double wall_left_
 }
 
 Json finding_json(const plan::Finding& finding) {
-    Json json = {{"rule", finding.rule},          {"severity", plan::to_text(finding.severity)}, {"where", finding.where},
-                 {"value", or_null(finding.value)}, {"limit", or_null(finding.limit)},            {"unit", finding.unit},
-                 {"message", finding.message},    {"source", finding.source}};
+    Json json = {{"rule", finding.rule},
+                 {"severity", plan::to_text(finding.severity)},
+                 {"where", finding.where},
+                 {"value", or_null(finding.value)},
+                 {"limit", or_null(finding.limit)},
+                 {"unit", finding.unit},
+                 {"message", finding.message},
+                 {"source", finding.source}};
     if (finding.at_mm) json["at_mm"] = *finding.at_mm;
     return json;
 }
@@ -84,34 +95,46 @@ Json part_json(const PartResult& result) {
     for (const plan::Finding& finding : result.findings) json["findings"].push_back(finding_json(finding));
     json["files"] = Json::array();
     for (const exchange::MadeFile& file : result.files)
-        json["files"].push_back({{"kind", file.kind}, {"path", file.path.string()}, {"verified", file.verified}});
+        json["files"].push_back(
+            {{"kind", file.kind}, {"path", file.path.string()}, {"verified", file.verified}});
     json["work"] = Json::object();
     return json;
 }
 
 Json cylinder_json(const exchange::Cylinder& cylinder) {
-    return {{"at_mm", cylinder.axis_point},      {"direction", cylinder.axis},
-            {"diameter_mm", 2.0 * cylinder.radius_mm}, {"length_mm", cylinder.high_mm - cylinder.low_mm},
-            {"hole", cylinder.is_hole},          {"sweep_deg", cylinder.sweep_deg}};
+    return {{"at_mm", cylinder.axis_point},
+            {"direction", cylinder.axis},
+            {"diameter_mm", 2.0 * cylinder.radius_mm},
+            {"length_mm", cylinder.high_mm - cylinder.low_mm},
+            {"hole", cylinder.is_hole},
+            {"sweep_deg", cylinder.sweep_deg}};
 }
 
 Json inspection_json(const Inspected& inspected) {
     const exchange::Measurement& found = inspected.found;
-    Json json = {{"file", inspected.file},       {"volume_mm3", found.volume_mm3}, {"area_mm2", found.area_mm2},
-                 {"bounding_box_mm", box_json(found.box)}, {"bodies", found.bodies}, {"closed", found.closed},
-                 {"unit", found.unit},           {"round_walls", Json::array()}};
-    for (const exchange::Cylinder& cylinder : found.cylinders) json["round_walls"].push_back(cylinder_json(cylinder));
+    Json json = {{"file", inspected.file},     {"volume_mm3", found.volume_mm3},
+                 {"area_mm2", found.area_mm2}, {"bounding_box_mm", box_json(found.box)},
+                 {"bodies", found.bodies},     {"closed", found.closed},
+                 {"unit", found.unit},         {"round_walls", Json::array()}};
+    for (const exchange::Cylinder& cylinder : found.cylinders)
+        json["round_walls"].push_back(cylinder_json(cylinder));
     if (!inspected.comparison) return json;
     json["agrees"] = inspected.comparison->agrees();
     json["rows"] = Json::array();
     for (const exchange::Row& row : inspected.comparison->rows)
-        json["rows"].push_back({{"what", row.what},   {"verdict", exchange::to_text(row.verdict)}, {"expected", row.expected},
-                                {"found", row.found}, {"difference_mm", row.difference_mm}});
+        json["rows"].push_back({{"what", row.what},
+                                {"verdict", exchange::to_text(row.verdict)},
+                                {"expected", row.expected},
+                                {"found", row.found},
+                                {"difference_mm", row.difference_mm}});
     return json;
 }
 
-/// Bytes that are no UTF-8 (a file's name may hold any) become replacement characters: the output is JSON whatever comes in.
-std::string text_of(const Json& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; }
+/// Bytes that are no UTF-8 (a file's name may hold any) become replacement characters: the output is JSON
+/// whatever comes in.
+std::string text_of(const Json& json) {
+    return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
 
 }  // namespace
 
@@ -121,8 +144,13 @@ std::string parts_json(const std::vector<PartResult>& results) {
     for (const PartResult& result : results) {
         json["parts"].push_back(part_json(result));
         if (!result.failure.empty())
-            json["errors"].push_back({{"file", result.file}, {"line", nullptr}, {"column", nullptr}, {"key", ""}, {"found", ""},
-                                      {"wanted", ""}, {"message", result.failure}});
+            json["errors"].push_back({{"file", result.file},
+                                      {"line", nullptr},
+                                      {"column", nullptr},
+                                      {"key", ""},
+                                      {"found", ""},
+                                      {"wanted", ""},
+                                      {"message", result.failure}});
     }
     return text_of(json);
 }
@@ -141,7 +169,11 @@ std::string errors_json(const parameters::Faults& faults) {
 }
 
 std::string listing_json(const std::string& table, const trade::Listing& listing) {
-    return text_of({{"lookup", {{"table", table}, {"title", listing.title}, {"columns", listing.columns}, {"rows", listing.rows}}}});
+    return text_of({{"lookup",
+                     {{"table", table},
+                      {"title", listing.title},
+                      {"columns", listing.columns},
+                      {"rows", listing.rows}}}});
 }
 
 std::string inspections_json(const std::vector<Inspected>& inspections) {

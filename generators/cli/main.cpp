@@ -26,10 +26,14 @@ namespace {
 using Command = int (*)(const Call&, Console&);
 
 const std::map<std::string, Command>& commands() {
-    static const std::map<std::string, Command> table{
-        {"make", make_command},       {"check", check_command},   {"inspect", inspect_command},
-        {"start", start_command},     {"explain", explain_command}, {"lookup", lookup_command},
-        {"completion", completion_command}, {"manual", manual_command}};
+    static const std::map<std::string, Command> table{{"make", make_command},
+                                                      {"check", check_command},
+                                                      {"inspect", inspect_command},
+                                                      {"start", start_command},
+                                                      {"explain", explain_command},
+                                                      {"lookup", lookup_command},
+                                                      {"completion", completion_command},
+                                                      {"manual", manual_command}};
     return table;
 }
 
@@ -54,7 +58,8 @@ int run(const Call& call, Console& console) {
     } catch (const std::bad_alloc&) {
         return failed(console, kernel_failed, "", "out of memory");
     } catch (const std::exception& error) {
-        return failed(console, kernel_failed, "", std::string("a fault of the program itself, please report it: ") + error.what());
+        return failed(console, kernel_failed, "",
+                      std::string("a fault of the program itself, please report it: ") + error.what());
     }
 }
 

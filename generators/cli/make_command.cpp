@@ -34,13 +34,16 @@ void read_outputs(const Call& call, Wishes& wishes) {
     if (call.only.empty()) return;
     const std::vector<std::string> known{"step", "stl", "csv"};
     const std::vector<std::string> words = split_at_commas(call.only);
-    const auto has = [&words](const char* name) { return std::find(words.begin(), words.end(), name) != words.end(); };
+    const auto has = [&words](const char* name) {
+        return std::find(words.begin(), words.end(), name) != words.end();
+    };
     wishes.make.step = has("step");
     wishes.make.stl = has("stl");
     wishes.csv = has("csv");
     for (const std::string& word : words) {
         if (std::find(known.begin(), known.end(), word) == known.end())
-            wishes.complaints.push_back("--only: found \"" + word + "\", wanted " + or_list(known) + ", joined by commas");
+            wishes.complaints.push_back("--only: found \"" + word + "\", wanted " + or_list(known) +
+                                        ", joined by commas");
     }
 }
 
@@ -51,30 +54,42 @@ std::optional<double> option_length_mm(const std::string& text) {
 }
 
 void read_fineness(const Call& call, Wishes& wishes) {
-    constexpr double least_chord_mm = 1e-4, most_chord_mm = 100.0, least_angle_deg = 0.1, most_angle_deg = 90.0;
+    constexpr double least_chord_mm = 1e-4, most_chord_mm = 100.0, least_angle_deg = 0.1,
+                     most_angle_deg = 90.0;
     const auto chord_mm = option_length_mm(call.chord);
     if (!chord_mm || *chord_mm < least_chord_mm || *chord_mm > most_chord_mm)
-        wishes.complaints.push_back("--chord: found \"" + call.chord + "\", wanted a length from 0.0001 to 100 mm (0.01, \"0.01 mm\", \"0.5 thou\")");
-    else wishes.make.fineness.chord_mm = *chord_mm;
+        wishes.complaints.push_back(
+            "--chord: found \"" + call.chord +
+            "\", wanted a length from 0.0001 to 100 mm (0.01, \"0.01 mm\", \"0.5 thou\")");
+    else
+        wishes.make.fineness.chord_mm = *chord_mm;
     const auto angle_deg = parse_number(call.angle);
     if (!angle_deg || *angle_deg < least_angle_deg || *angle_deg > most_angle_deg)
         wishes.complaints.push_back("--angle: found \"" + call.angle + "\", wanted degrees from 0.1 to 90");
-    else wishes.make.fineness.angle = Angle::from_degrees(*angle_deg);
+    else
+        wishes.make.fineness.angle = Angle::from_degrees(*angle_deg);
 }
 
 void read_step_options(const Call& call, Wishes& wishes) {
     const std::string schema = lower_case(call.step_schema);
-    if (schema == "ap242") wishes.make.step_options.schema = exchange::StepSchema::AP242;
-    else if (schema != "ap214") wishes.complaints.push_back("--step-schema: found \"" + call.step_schema + "\", wanted AP214 or AP242");
-    if (call.step_unit == "in") wishes.make.step_options.unit = plan::Units::in;
-    else if (call.step_unit != "mm") wishes.complaints.push_back("--step-unit: found \"" + call.step_unit + "\", wanted mm or in");
+    if (schema == "ap242")
+        wishes.make.step_options.schema = exchange::StepSchema::AP242;
+    else if (schema != "ap214")
+        wishes.complaints.push_back("--step-schema: found \"" + call.step_schema +
+                                    "\", wanted AP214 or AP242");
+    if (call.step_unit == "in")
+        wishes.make.step_options.unit = plan::Units::in;
+    else if (call.step_unit != "mm")
+        wishes.complaints.push_back("--step-unit: found \"" + call.step_unit + "\", wanted mm or in");
     const char* epoch = std::getenv("SOURCE_DATE_EPOCH");
     if (epoch == nullptr || *epoch == '\0') return;
     constexpr double year_9999_s = 253402300799.0;
     const auto time_s = parse_number(epoch);
     if (!time_s || *time_s < 0 || *time_s > year_9999_s || *time_s != std::int64_t(*time_s))
-        wishes.complaints.push_back("SOURCE_DATE_EPOCH: found \"" + std::string(epoch) + "\", wanted whole seconds since 1970");
-    else wishes.make.step_options.time_s = std::int64_t(*time_s);
+        wishes.complaints.push_back("SOURCE_DATE_EPOCH: found \"" + std::string(epoch) +
+                                    "\", wanted whole seconds since 1970");
+    else
+        wishes.make.step_options.time_s = std::int64_t(*time_s);
 }
 
 Wishes read_wishes(const Call& call) {
@@ -99,8 +114,9 @@ int make_part(PartResult& result, const Wishes& wishes, bool despite_rules, Stag
     exchange::Body body = judge(result, stage);
     if (is_stopped(result, despite_rules)) return stopped;
     FileSet files;
-    result.files = exchange::make(result.plan, body, wishes.make, files,
-                                  [&](std::string_view what) { stage.enter(result.plan.name + ": " + std::string(what)); });
+    result.files = exchange::make(result.plan, body, wishes.make, files, [&](std::string_view what) {
+        stage.enter(result.plan.name + ": " + std::string(what));
+    });
     if (wishes.csv) result.files.push_back(add_hole_list(result.plan, wishes, files));
     files.publish();
     return done;
@@ -141,13 +157,17 @@ int make_command(const Call& call, Console& console) {
         status = std::max(status, own);
         console.say(part_text(result, console));
         if (own == done && wishes.csv) console.say("\n" + sheets::hole_list_table(result.plan) + "\n");
-        if (own == stopped) console.complain("fitup: " + result.file + ": a shop rule stops the part; nothing is written\n");
+        if (own == stopped)
+            console.complain("fitup: " + result.file + ": a shop rule stops the part; nothing is written\n");
         if (!result.failure.empty()) console.complain("fitup: " + result.failure + "; nothing is written\n");
     }
-    if (console.json()) console.result(parts_json(read.parts));
+    if (console.json())
+        console.result(parts_json(read.parts));
     else if (status == done)
-        console.tell("Before metal is cut: a check is no approval. Drive trains, lifting and controls can maim; local law, class rules and a "
-                     "licensed engineer decide.\n");
+        console.tell(
+            "Before metal is cut: a check is no approval. Drive trains, lifting and controls can maim; local "
+            "law, class rules and a "
+            "licensed engineer decide.\n");
     return status;
 }
 

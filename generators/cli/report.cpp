@@ -74,7 +74,8 @@ std::string aligned(const std::vector<std::vector<std::string>>& rows) {
     std::string text;
     for (const auto& row : rows) {
         std::string line;
-        for (std::size_t i = 0; i < row.size(); ++i) line += i + 1 < row.size() ? pad(row[i], widths[i] + 2) : row[i];
+        for (std::size_t i = 0; i < row.size(); ++i)
+            line += i + 1 < row.size() ? pad(row[i], widths[i] + 2) : row[i];
         text += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
     }
     return text;
@@ -91,12 +92,14 @@ std::string part_text(const PartResult& result, const Console& console) {
     std::string text = plan::file_stem(plan) + ": " + plan.part + ", " + plan.material.name + ", " +
                        std::to_string(plan.holes.size()) + (plan.holes.size() == 1 ? " hole\n" : " holes\n");
     if (result.figures) {
-        text += "  size    " + size_text(result.figures->box) + "\n  volume  " + fixed_text(result.figures->volume_mm3, 1) +
-                " mm3, mass " + fixed_text(result.figures->mass_kg, 3) + " kg, one body\n";
+        text += "  size    " + size_text(result.figures->box) + "\n  volume  " +
+                fixed_text(result.figures->volume_mm3, 1) + " mm3, mass " +
+                fixed_text(result.figures->mass_kg, 3) + " kg, one body\n";
     }
     for (const plan::Finding& finding : result.findings) text += finding_text(finding, console);
     for (const exchange::MadeFile& file : result.files) {
-        text += "  wrote   " + file.path.string() + " (" + bytes_text(file.bytes) + (file.verified ? ", verified)" : ")") + "\n";
+        text += "  wrote   " + file.path.string() + " (" + bytes_text(file.bytes) +
+                (file.verified ? ", verified)" : ")") + "\n";
         if (!file.checked.empty()) text += "          " + file.checked + "\n";
     }
     return text;
@@ -115,11 +118,13 @@ std::string listing_text(const trade::Listing& listing) {
 }
 
 std::string measurement_text(const std::string& file, const exchange::Measurement& found) {
-    std::string text = file + ": " + std::to_string(found.bodies) + (found.bodies == 1 ? " body, " : " bodies, ") +
-                       (found.closed ? "closed" : "NOT CLOSED") + "\n  size    " + size_text(found.box) +
-                       (found.unit.empty() ? ", taken as millimetres (an STL has no unit)" : ", stated unit " + found.unit) +
-                       "\n  volume  " + fixed_text(found.volume_mm3, 1) + " mm3\n";
-    std::vector<std::vector<std::string>> rows{{"  round wall", "diameter mm", "length mm", "sweep deg", "axis at (x, y, z) mm", "along"}};
+    std::string text =
+        file + ": " + std::to_string(found.bodies) + (found.bodies == 1 ? " body, " : " bodies, ") +
+        (found.closed ? "closed" : "NOT CLOSED") + "\n  size    " + size_text(found.box) +
+        (found.unit.empty() ? ", taken as millimetres (an STL has no unit)" : ", stated unit " + found.unit) +
+        "\n  volume  " + fixed_text(found.volume_mm3, 1) + " mm3\n";
+    std::vector<std::vector<std::string>> rows{
+        {"  round wall", "diameter mm", "length mm", "sweep deg", "axis at (x, y, z) mm", "along"}};
     for (const exchange::Cylinder& cylinder : found.cylinders)
         rows.push_back({cylinder.is_hole ? "  hole" : "  outside", short_text(2.0 * cylinder.radius_mm, 4),
                         short_text(cylinder.high_mm - cylinder.low_mm, 4), short_text(cylinder.sweep_deg, 1),
@@ -132,9 +137,11 @@ std::string comparison_text(const std::string& file, const exchange::Comparison&
     std::size_t same = 0;
     for (const exchange::Row& row : comparison.rows) {
         if (row.verdict == exchange::Verdict::same) ++same;
-        rows.push_back({"  " + row.what, exchange::to_text(row.verdict), row.expected, row.found, short_text(row.difference_mm, 6)});
+        rows.push_back({"  " + row.what, exchange::to_text(row.verdict), row.expected, row.found,
+                        short_text(row.difference_mm, 6)});
     }
-    return aligned(rows) + file + ": " + std::to_string(same) + " of " + std::to_string(comparison.rows.size()) +
+    return aligned(rows) + file + ": " + std::to_string(same) + " of " +
+           std::to_string(comparison.rows.size()) +
            (comparison.agrees() ? " agree\n" : " agree; the file is NOT the part\n");
 }
 

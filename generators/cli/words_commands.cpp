@@ -11,10 +11,12 @@ namespace fitup::cli {
 
 namespace {
 
-int unknown(Console& console, const std::string& what, const std::string& word, const std::vector<std::string>& known) {
+int unknown(Console& console, const std::string& what, const std::string& word,
+            const std::vector<std::string>& known) {
     const auto nearest = nearest_word(word, known);
-    return wrong_call(console, "no " + what + " is called \"" + word + "\"; " +
-                                   (nearest ? "did you mean " + *nearest + "?" : "there are " + or_list(known)));
+    return wrong_call(console,
+                      "no " + what + " is called \"" + word + "\"; " +
+                          (nearest ? "did you mean " + *nearest + "?" : "there are " + or_list(known)));
 }
 
 std::vector<std::string> kind_names() {
@@ -26,13 +28,15 @@ std::vector<std::string> kind_names() {
 std::string limits_text(const rules::Rule& rule) {
     std::string text;
     if (rule.warn) text += "  warns under or over " + short_text(*rule.warn) + " " + rule.unit;
-    if (rule.stop) text += (text.empty() ? "  stops at " : ", stops at ") + short_text(*rule.stop) + " " + rule.unit;
+    if (rule.stop)
+        text += (text.empty() ? "  stops at " : ", stops at ") + short_text(*rule.stop) + " " + rule.unit;
     return text.empty() ? text : text + "\n";
 }
 
 std::string rule_text(const rules::Rule& rule) {
     return rule.name + "\n  " + rule.meaning + "\n" + limits_text(rule) +
-           (rule.can_be_overridden ? "" : "  cannot be lifted by the file's rules or --despite-rules\n") + "  source: " + rule.source + "\n";
+           (rule.can_be_overridden ? "" : "  cannot be lifted by the file's rules or --despite-rules\n") +
+           "  source: " + rule.source + "\n";
 }
 
 int explain_rules(const Call& call, Console& console) {

@@ -27,22 +27,24 @@ void insist(const Comparison& comparison, const std::string& what) {
     if (comparison.agrees()) return;
     const auto wrong = std::find_if(comparison.rows.begin(), comparison.rows.end(),
                                     [](const Row& row) { return row.verdict != Verdict::same; });
-    throw KernelError(what + " was read back and differs from the plan: " + wrong->what + " " + to_text(wrong->verdict) +
-                      ", expected " + wrong->expected + ", found " + wrong->found);
+    throw KernelError(what + " was read back and differs from the plan: " + wrong->what + " " +
+                      to_text(wrong->verdict) + ", expected " + wrong->expected + ", found " + wrong->found);
 }
 
-std::string checked_text(const Comparison& comparison, const Expectation& expected, const Measurement& found) {
+std::string checked_text(const Comparison& comparison, const Expectation& expected,
+                         const Measurement& found) {
     double worst_mm = 0.0;
     for (const Row& row : comparison.rows) worst_mm = std::max(worst_mm, std::abs(row.difference_mm));
     const double relative = std::abs(found.volume_mm3 - expected.volume_mm3) / expected.volume_mm3;
-    return "read back: " + std::to_string(comparison.rows.size()) + " comparisons, worst " + shortest_text(std::round(worst_mm * 1e9) / 1e9) +
-           " mm, volume within " + fixed_text(relative * 1e9, 3) + "e-9";
+    return "read back: " + std::to_string(comparison.rows.size()) + " comparisons, worst " +
+           shortest_text(std::round(worst_mm * 1e9) / 1e9) + " mm, volume within " +
+           fixed_text(relative * 1e9, 3) + "e-9";
 }
 
 /// Writes one file, reads it again from the disk, and insists that it is the plan.
 MadeFile write_verified(const plan::Plan& plan, const std::string& kind, const std::filesystem::path& path,
-                        const std::string& bytes, const Expectation& expected, double within_mm, FileSet& files,
-                        const Progress& progress) {
+                        const std::string& bytes, const Expectation& expected, double within_mm,
+                        FileSet& files, const Progress& progress) {
     const std::filesystem::path written = files.add(path, bytes);
     progress("reading " + kind + " back");
     const Measurement found = measure_file(written);
@@ -83,7 +85,8 @@ Expectation expectation(const Body& body, double chord_mm) {
     expected.box = body.figures.box;
     expected.chord_mm = chord_mm;
     // A facet lies at most one chord from the surface it stands for, on every square millimetre of the part.
-    if (chord_mm > 0.0) expected.volume_tolerance_relative = body.figures.area_mm2 * chord_mm / body.figures.volume_mm3;
+    if (chord_mm > 0.0)
+        expected.volume_tolerance_relative = body.figures.area_mm2 * chord_mm / body.figures.volume_mm3;
     return expected;
 }
 
@@ -91,20 +94,24 @@ std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions
                            const Progress& progress) {
     std::vector<MadeFile> made;
     const std::filesystem::path stem = options.folder / plan::file_stem(plan);
-    const auto path_of = [&stem](const char* ending) { return std::filesystem::path(stem.string() + ending); };
+    const auto path_of = [&stem](const char* ending) {
+        return std::filesystem::path(stem.string() + ending);
+    };
     if (options.step) {
         need_solid(plan, body, progress);
         progress("writing STEP");
         const std::string text = kernel().step_text(*body.solid, plan, options.step_options);
-        made.push_back(write_verified(plan, "step", path_of(".step"), text, expectation(body, 0.0), step_within_mm, files, progress));
+        made.push_back(write_verified(plan, "step", path_of(".step"), text, expectation(body, 0.0),
+                                      step_within_mm, files, progress));
     }
     if (options.stl) {
         progress("meshing");
         const mesh::Mesh mesh = part_mesh(body, options.fineness);
         if (!mesh::is_watertight(mesh)) throw KernelError("the mesh of " + plan.name + " is not closed");
         const std::string bytes = mesh::stl_bytes(mesh, plan::file_stem(plan) + ", millimetres");
-        made.push_back(write_verified(plan, "stl", path_of(".stl"), bytes, expectation(body, options.fineness.chord_mm),
-                                      stl_within_mm, files, progress));
+        made.push_back(write_verified(plan, "stl", path_of(".stl"), bytes,
+                                      expectation(body, options.fineness.chord_mm), stl_within_mm, files,
+                                      progress));
     }
     return made;
 }

@@ -53,9 +53,11 @@ struct MadeFile {
     std::string checked;  ///< what was compared and how near it came, for the report
 };
 
-/// Writes the part's exchange files into `files` (not yet published), each read again from the disk and compared with the plan.
+/// Writes the part's exchange files into `files` (not yet published), each read again from the disk and
+/// compared with the plan.
 /// @throws FileError   a file can't be written or read
-/// @throws KernelError the solid can't be built, or a file that was read back differs from the plan (the message says where)
+/// @throws KernelError the solid can't be built, or a file that was read back differs from the plan (the
+/// message says where)
 std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions& options, FileSet& files,
                            const Progress& progress);
 

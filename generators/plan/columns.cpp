@@ -38,7 +38,8 @@ class Builder {
     /// What covers the region: everything bounded by this contour or one around it, islands excepted.
     void gather(std::size_t contour) {
         std::vector<std::size_t> around;
-        for (std::optional<std::size_t> at = contour; at; at = tree_.contours[*at].parent) around.push_back(*at);
+        for (std::optional<std::size_t> at = contour; at; at = tree_.contours[*at].parent)
+            around.push_back(*at);
         std::vector<std::size_t> spared, spared_rings;
         in_outline_ = false;
         prisms_.clear();
@@ -71,9 +72,11 @@ class Builder {
             const Raised& ring = plan_.raised[r];
             const bool below = ring.side == Side::A;
             if (columns.empty()) {
-                columns.push_back({{below ? -ring.height_mm : t, ring.id, false, 0.0, {}}, {below ? 0.0 : t + ring.height_mm, ring.id, false, 0.0, {}}});
+                columns.push_back({{below ? -ring.height_mm : t, ring.id, false, 0.0, {}},
+                                   {below ? 0.0 : t + ring.height_mm, ring.id, false, 0.0, {}}});
             } else if (below) {
-                if (-ring.height_mm < columns.front().bottom.z_mm) columns.front().bottom = {-ring.height_mm, ring.id, false, 0.0, {}};
+                if (-ring.height_mm < columns.front().bottom.z_mm)
+                    columns.front().bottom = {-ring.height_mm, ring.id, false, 0.0, {}};
             } else if (t + ring.height_mm > columns.back().top.z_mm) {
                 columns.back().top = {t + ring.height_mm, ring.id, false, 0.0, {}};
             }
@@ -90,8 +93,10 @@ class Builder {
                 left.push_back(column);
                 continue;
             }
-            if (low_mm > column.bottom.z_mm + same_point_mm) left.push_back({column.bottom, {low_mm, cut.id, false, 0.0, {}}});
-            if (high_mm < column.top.z_mm - same_point_mm) left.push_back({{high_mm, cut.id, false, 0.0, {}}, column.top});
+            if (low_mm > column.bottom.z_mm + same_point_mm)
+                left.push_back({column.bottom, {low_mm, cut.id, false, 0.0, {}}});
+            if (high_mm < column.top.z_mm - same_point_mm)
+                left.push_back({{high_mm, cut.id, false, 0.0, {}}, column.top});
         }
         columns = std::move(left);
     }
@@ -99,7 +104,8 @@ class Builder {
     /// The same hole's shaft (or another prism) already took all that the cone would.
     bool is_taken(const std::vector<Column>& columns, const Cut& cone) const {
         return std::none_of(columns.begin(), columns.end(), [&cone](const Column& column) {
-            return column.bottom.z_mm < cone.z_high_mm - same_point_mm && column.top.z_mm > cone.z_low_mm + same_point_mm;
+            return column.bottom.z_mm < cone.z_high_mm - same_point_mm &&
+                   column.top.z_mm > cone.z_low_mm + same_point_mm;
         });
     }
 
@@ -115,8 +121,9 @@ class Builder {
             ColumnEnd& end = widens_down ? column.bottom : column.top;
             const ColumnEnd& far = widens_down ? column.top : column.bottom;
             if (!level(end.z_mm, wide_z) || end.sloped) continue;
-            const double room_mm = widens_down ? std::min(far.z_mm, far.sloped ? far.z_inner_mm : far.z_mm) - narrow_z
-                                               : narrow_z - std::max(far.z_mm, far.sloped ? far.z_inner_mm : far.z_mm);
+            const double room_mm =
+                widens_down ? std::min(far.z_mm, far.sloped ? far.z_inner_mm : far.z_mm) - narrow_z
+                            : narrow_z - std::max(far.z_mm, far.sloped ? far.z_inner_mm : far.z_mm);
             if (room_mm < same_point_mm) return misfit(c);
             end = {wide_z, cone.id, true, narrow_z, *inner};
             return;
@@ -129,7 +136,8 @@ class Builder {
         return std::find(list.begin(), list.end(), c) != list.end();
     }
 
-    /// The contour at the cone's narrow end: none at a tip, the shaft's circle at a countersink. No value when the region holds anything else.
+    /// The contour at the cone's narrow end: none at a tip, the shaft's circle at a countersink. No value
+    /// when the region holds anything else.
     std::optional<std::optional<std::size_t>> narrow_contour(std::size_t c, std::size_t contour) const {
         const Cut& cone = all_[c];
         const double narrow_mm = std::min(cone.cone->radius_low_mm, cone.cone->radius_high_mm);
@@ -139,7 +147,8 @@ class Builder {
         if (children.size() != 1) return {};
         const Circle* circle = tree_.contours[children.front()].contour.circle();
         const Circle* wide = cone.area.outer.circle();
-        const bool fits = circle != nullptr && distance_mm(circle->centre, wide->centre) < same_point_mm && level(circle->radius_mm, narrow_mm);
+        const bool fits = circle != nullptr && distance_mm(circle->centre, wide->centre) < same_point_mm &&
+                          level(circle->radius_mm, narrow_mm);
         return fits ? std::optional<Found>(Found(children.front())) : std::nullopt;
     }
 
@@ -147,7 +156,8 @@ class Builder {
 
     void break_edges(std::vector<Column>& columns, std::size_t contour) {
         const auto& children = tree_.contours[contour].children;
-        const auto inner = std::find_if(children.begin(), children.end(), [this](std::size_t i) { return tree_.contours[i].is_break; });
+        const auto inner = std::find_if(children.begin(), children.end(),
+                                        [this](std::size_t i) { return tree_.contours[i].is_break; });
         if (inner == children.end()) return;
         const double size_mm = *plan_.body.edge_break_mm;
         for (Column& column : columns) {

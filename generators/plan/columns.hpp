@@ -8,8 +8,8 @@
 
 namespace fitup::plan {
 
-/// An end of a column of metal. Flat at `z_mm`, or sloped: `z_mm` at the region's outer contour and `z_inner_mm` at the contour
-/// `inner` (at the axis when there is none).
+/// An end of a column of metal. Flat at `z_mm`, or sloped: `z_mm` at the region's outer contour and
+/// `z_inner_mm` at the contour `inner` (at the axis when there is none).
 struct ColumnEnd {
     double z_mm = 0.0;
     std::string name;

@@ -12,8 +12,8 @@ namespace fitup::plan {
 
 namespace {
 
-/// How often a ray from `point` to +X crosses a stroke, counted with its sense (up +1, down -1); half-open in y so that a
-/// shared end counts once.
+/// How often a ray from `point` to +X crosses a stroke, counted with its sense (up +1, down -1); half-open in
+/// y so that a shared end counts once.
 int line_windings(const Stroke& line, Point point) {
     const bool starts_above = line.from.y_mm > point.y_mm;
     const bool ends_above = line.to.y_mm > point.y_mm;
@@ -54,19 +54,22 @@ double twice_area(std::span<const Stroke> strokes) {
 }
 
 bool same_circle(const Circle& a, const Circle& b) {
-    return distance_mm(a.centre, b.centre) < same_point_mm && std::abs(a.radius_mm - b.radius_mm) < same_point_mm;
+    return distance_mm(a.centre, b.centre) < same_point_mm &&
+           std::abs(a.radius_mm - b.radius_mm) < same_point_mm;
 }
 
 bool same_edge(const Edge& a, const Edge& b) {
     if (distance_mm(a.from, b.from) >= same_point_mm || a.arc.has_value() != b.arc.has_value()) return false;
-    return !a.arc || (a.arc->turn == b.arc->turn && distance_mm(a.arc->centre, b.arc->centre) < same_point_mm);
+    return !a.arc ||
+           (a.arc->turn == b.arc->turn && distance_mm(a.arc->centre, b.arc->centre) < same_point_mm);
 }
 
 bool same_path(std::span<const Edge> a, std::span<const Edge> b) {
     if (a.size() != b.size()) return false;
     for (std::size_t shift = 0; shift < b.size(); ++shift) {
         bool equal = true;
-        for (std::size_t i = 0; equal && i < a.size(); ++i) equal = same_edge(a[i], b[(i + shift) % b.size()]);
+        for (std::size_t i = 0; equal && i < a.size(); ++i)
+            equal = same_edge(a[i], b[(i + shift) % b.size()]);
         if (equal) return true;
     }
     return false;
@@ -86,9 +89,7 @@ Relation circle_relation(const Circle& a, const Circle& b) {
     return Relation::crossing;
 }
 
-Gap circle_gap(const Circle& a, const Circle& b) {
-    return gap(circle_stroke(a), circle_stroke(b));
-}
+Gap circle_gap(const Circle& a, const Circle& b) { return gap(circle_stroke(a), circle_stroke(b)); }
 
 }  // namespace
 
@@ -98,8 +99,9 @@ std::vector<Stroke> strokes_of(const Contour& contour) {
     const auto edges = contour.edges();
     for (std::size_t i = 0; i < edges.size(); ++i) {
         const Point to = edges[(i + 1) % edges.size()].from;
-        strokes.push_back(edges[i].arc ? arc_stroke(edges[i].from, to, edges[i].arc->centre, edges[i].arc->turn)
-                                       : line_stroke(edges[i].from, to));
+        strokes.push_back(edges[i].arc
+                              ? arc_stroke(edges[i].from, to, edges[i].arc->centre, edges[i].arc->turn)
+                              : line_stroke(edges[i].from, to));
     }
     return strokes;
 }
@@ -149,7 +151,8 @@ double Contour::distance_to_mm(Point point) const {
 }
 
 Gap gap(const Contour& first, const Contour& second) {
-    if (first.circle() != nullptr && second.circle() != nullptr) return circle_gap(*first.circle(), *second.circle());
+    if (first.circle() != nullptr && second.circle() != nullptr)
+        return circle_gap(*first.circle(), *second.circle());
     Gap least{std::numeric_limits<double>::infinity(), {}, {}};
     const auto others = strokes_of(second);
     for (const Stroke& stroke : strokes_of(first)) {
@@ -164,7 +167,8 @@ Gap gap(const Contour& first, const Contour& second) {
 }
 
 Relation relation(const Contour& first, const Contour& second) {
-    if (first.circle() != nullptr && second.circle() != nullptr) return circle_relation(*first.circle(), *second.circle());
+    if (first.circle() != nullptr && second.circle() != nullptr)
+        return circle_relation(*first.circle(), *second.circle());
     if (distance_mm(first.box(), second.box()) >= same_point_mm) return Relation::apart;
     if (same(first, second)) return Relation::same;
     const Gap between = gap(first, second);

@@ -41,7 +41,8 @@ struct Box2 {
     Point most;
 };
 
-/// A closed plane curve without self-crossing, inside on its left (anticlockwise): a circle, or lines and arcs.
+/// A closed plane curve without self-crossing, inside on its left (anticlockwise): a circle, or lines and
+/// arcs.
 ///
 /// Positions in mm in the part's frame. Immutable; cheap enough to copy.
 class Contour {
@@ -67,21 +68,23 @@ class Contour {
     std::variant<Circle, std::vector<Edge>> shape_;
 };
 
-/// Two points nearer than this are one point; two curves nearer than this touch. 1e-7 mm is the kernel's own confusion
-/// distance, ten times finer than the 1e-6 mm that positions are held to.
+/// Two points nearer than this are one point; two curves nearer than this touch. 1e-7 mm is the kernel's own
+/// confusion distance, ten times finer than the 1e-6 mm that positions are held to.
 inline constexpr double same_point_mm = 1e-7;
 
 Contour rectangle(Point centre, double width_mm, double height_mm, double corner_radius_mm, Angle turn);
 /// A slot whose end arcs are centred on `from` and `to`.
 Contour slot(Point from, Point to, double width_mm);
 /// Corners rounded by `corner_radius_mm` (0: sharp). Points in either sense.
-/// @returns nothing where the polygon crosses itself, has no area, or an edge is too short for its two roundings.
+/// @returns nothing where the polygon crosses itself, has no area, or an edge is too short for its two
+/// roundings.
 std::optional<Contour> polygon(std::span<const Point> points, double corner_radius_mm);
-/// The convex outline around all circles: arcs and their common tangents (one circle that holds all: that circle).
+/// The convex outline around all circles: arcs and their common tangents (one circle that holds all: that
+/// circle).
 Contour hull(std::span<const Circle> circles);
 
-/// How two contours lie to each other in the plane. Nearer than `same_point_mm` counts as `crossing`, except that two
-/// equal contours are `same`.
+/// How two contours lie to each other in the plane. Nearer than `same_point_mm` counts as `crossing`, except
+/// that two equal contours are `same`.
 enum class Relation { apart, first_inside_second, second_inside_first, crossing, same };
 Relation relation(const Contour& first, const Contour& second);
 
@@ -93,8 +96,8 @@ struct Gap {
 };
 Gap gap(const Contour& first, const Contour& second);
 
-/// The region at least `by_mm` inside the contour, as its boundary loops (several where it falls apart, none where
-/// nothing is left). Exact: lines and arcs.
+/// The region at least `by_mm` inside the contour, as its boundary loops (several where it falls apart, none
+/// where nothing is left). Exact: lines and arcs.
 std::vector<Contour> inset(const Contour& contour, double by_mm);
 
 /// A flat region: inside `outer`, outside every island.
@@ -104,8 +107,9 @@ struct Area {
 };
 double area_mm2(const Area& area);
 
-/// Every point that a disc of radius `cutter_radius_mm` can cover while it stays inside `inside` and off every circle
-/// of `keep_out`: what a cutter of that radius can mill. Parts that the cutter can't reach are left out.
+/// Every point that a disc of radius `cutter_radius_mm` can cover while it stays inside `inside` and off
+/// every circle of `keep_out`: what a cutter of that radius can mill. Parts that the cutter can't reach are
+/// left out.
 std::vector<Area> reachable(const Contour& inside, std::span<const Circle> keep_out, double cutter_radius_mm);
 
 }  // namespace fitup::plan

@@ -40,8 +40,8 @@ struct ContourTree {
 /// @param all            every cut of the plan
 /// @param break_contour  inner edge of a modelled edge break
 /// @param left           groups (by index) that must stay out
-ContourTree contour_tree(const Plan& plan, const std::vector<Cut>& all, const std::optional<Contour>& break_contour,
-                         const std::vector<bool>& left);
+ContourTree contour_tree(const Plan& plan, const std::vector<Cut>& all,
+                         const std::optional<Contour>& break_contour, const std::vector<bool>& left);
 
 /// The groups of a plan, in a fixed order, all in the skin.
 std::vector<Group> groups_of(const Plan& plan, const std::vector<Cut>& all);

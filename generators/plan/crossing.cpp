@@ -73,7 +73,8 @@ struct Nearest {
     }
 };
 
-/// Pairs of points at which the way across is square to both strokes: the only ones besides ends that can be nearest.
+/// Pairs of points at which the way across is square to both strokes: the only ones besides ends that can be
+/// nearest.
 void offer_square_line_arc(Nearest& nearest, const Stroke& line, const Stroke& arc, bool line_is_first) {
     const Point on_line = nearest_point(line, arc.centre);
     const Point on_arc = nearest_point(arc, on_line);

@@ -20,7 +20,9 @@ Contour shaft_contour(const Hole& hole) {
     return slot(hole.at_mm - along, hole.at_mm + along, hole.diameter_mm);
 }
 
-Contour round_contour(const Hole& hole, double diameter_mm) { return Contour(Circle{hole.at_mm, diameter_mm / 2.0}); }
+Contour round_contour(const Hole& hole, double diameter_mm) {
+    return Contour(Circle{hole.at_mm, diameter_mm / 2.0});
+}
 
 /// A prism from one face down to a depth.
 Cut from_face(Cut cut, Side side, double depth_mm, double thickness_mm) {
@@ -32,7 +34,8 @@ Cut from_face(Cut cut, Side side, double depth_mm, double thickness_mm) {
 }
 
 /// A cone whose wide end lies `start_mm` below a face and whose narrow end is `height_mm` further in.
-Cut cone_from_face(Cut cut, Side side, double start_mm, double height_mm, double wide_mm, double narrow_mm, double thickness_mm) {
+Cut cone_from_face(Cut cut, Side side, double start_mm, double height_mm, double wide_mm, double narrow_mm,
+                   double thickness_mm) {
     const bool from_a = side == Side::A;
     cut.z_low_mm = from_a ? start_mm : thickness_mm - start_mm - height_mm;
     cut.z_high_mm = from_a ? start_mm + height_mm : thickness_mm - start_mm;
@@ -49,20 +52,29 @@ void add_hole(std::vector<Cut>& cuts, const Plan& plan, std::size_t index) {
     cuts.push_back(hole.through ? shaft : from_face(shaft, hole.from, hole.depth_mm, thickness_mm));
     if (!hole.through && hole.point_angle && !hole.slot_length_mm) {
         const double height_mm = radius_mm / (*hole.point_angle * 0.5).tan();
-        cuts.push_back(cone_from_face({hole.id, CutRole::point, index, shaft.area, 0, 0, false, false, {}}, hole.from, hole.depth_mm,
-                                      height_mm, radius_mm, 0.0, thickness_mm));
+        cuts.push_back(cone_from_face({hole.id, CutRole::point, index, shaft.area, 0, 0, false, false, {}},
+                                      hole.from, hole.depth_mm, height_mm, radius_mm, 0.0, thickness_mm));
     }
     if (hole.recess) {
         const Area area{round_contour(hole, hole.recess->diameter_mm), {}};
-        cuts.push_back(from_face({hole.id, CutRole::recess, index, area, 0, 0, false, false, {}}, hole.recess->side,
-                                 hole.recess->depth_mm, thickness_mm));
+        cuts.push_back(from_face({hole.id, CutRole::recess, index, area, 0, 0, false, false, {}},
+                                 hole.recess->side, hole.recess->depth_mm, thickness_mm));
     }
     if (hole.countersink) {
         const double wide_mm = hole.countersink->diameter_mm / 2.0;
         const double height_mm = (wide_mm - radius_mm) / (hole.countersink->angle * 0.5).tan();
         const bool side_a = hole.countersink->side == Side::A;
-        cuts.push_back(cone_from_face({hole.id, CutRole::countersink, index, {round_contour(hole, 2.0 * wide_mm), {}}, 0, 0, side_a, !side_a, {}},
-                                      hole.countersink->side, 0.0, height_mm, wide_mm, radius_mm, thickness_mm));
+        cuts.push_back(cone_from_face({hole.id,
+                                       CutRole::countersink,
+                                       index,
+                                       {round_contour(hole, 2.0 * wide_mm), {}},
+                                       0,
+                                       0,
+                                       side_a,
+                                       !side_a,
+                                       {}},
+                                      hole.countersink->side, 0.0, height_mm, wide_mm, radius_mm,
+                                      thickness_mm));
     }
 }
 
@@ -75,9 +87,9 @@ void add_pocket(std::vector<Cut>& cuts, const Plan& plan, std::size_t index) {
     }
 }
 
-// Distances. All axes are along Z, so the nearest points of two round bodies lie in the plane of their axes, and those of a
-// round body and a prism in the plane through the axis and the prism's nearest vertical line: a problem of two convex
-// polygons in (across, z).
+// Distances. All axes are along Z, so the nearest points of two round bodies lie in the plane of their axes,
+// and those of a round body and a prism in the plane through the axis and the prism's nearest vertical line:
+// a problem of two convex polygons in (across, z).
 
 using Quad = std::array<Point, 4>;
 
@@ -123,7 +135,8 @@ Gap quad_gap(const Quad& first, const Quad& second) {
     };
     for (std::size_t i = 0; i < 4; ++i) {
         for (std::size_t j = 0; j < 4; ++j) {
-            if (segments_cross(first[i], first[(i + 1) % 4], second[j], second[(j + 1) % 4])) return {0.0, first[i], first[i]};
+            if (segments_cross(first[i], first[(i + 1) % 4], second[j], second[(j + 1) % 4]))
+                return {0.0, first[i], first[i]};
             offer(first[i], nearest_on_segment(second[j], second[(j + 1) % 4], first[i]));
             offer(nearest_on_segment(first[i], first[(i + 1) % 4], second[j]), second[j]);
         }
@@ -148,7 +161,8 @@ CutGap round_gap(const Cut& first, const Cut& second) {
 
 bool is_in(const Area& area, Point point) {
     return area.outer.contains(point) &&
-           std::none_of(area.islands.begin(), area.islands.end(), [point](const Contour& island) { return island.contains(point); });
+           std::none_of(area.islands.begin(), area.islands.end(),
+                        [point](const Contour& island) { return island.contains(point); });
 }
 
 Point nearest_on(const Contour& contour, Point point) {
@@ -177,8 +191,8 @@ CutGap round_prism_gap(const Cut& round, const Cut& prism) {
     const double across_mm = distance_mm(axis, nearest);
     const Point along = across_mm > 0.0 ? (nearest - axis) * (1.0 / across_mm) : Point{1.0, 0.0};
     const double far_mm = across_mm + 1.0;
-    const Quad slab{Point{across_mm, prism.z_low_mm}, Point{far_mm, prism.z_low_mm}, Point{far_mm, prism.z_high_mm},
-                    Point{across_mm, prism.z_high_mm}};
+    const Quad slab{Point{across_mm, prism.z_low_mm}, Point{far_mm, prism.z_low_mm},
+                    Point{far_mm, prism.z_high_mm}, Point{across_mm, prism.z_high_mm}};
     const Gap flat = quad_gap(profile(round, 0.0), slab);
     return {flat.distance_mm, in_space(flat.on_first, axis, along), in_space(flat.on_second, axis, along)};
 }

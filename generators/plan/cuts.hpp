@@ -13,10 +13,10 @@ enum class CutRole { bore, hole, recess, countersink, point, pocket };
 
 /// One simple piece of removed metal: a prism over `area` from z_low to z_high, or a cone.
 ///
-/// A cut that reaches a face goes on beyond it for ever in the sense that metal standing on that face (a spigot) above it
-/// is removed too; `opens_a` and `opens_b` say so.
+/// A cut that reaches a face goes on beyond it for ever in the sense that metal standing on that face (a
+/// spigot) above it is removed too; `opens_a` and `opens_b` say so.
 struct Cut {
-    std::string id;        ///< of the hole or pocket it belongs to
+    std::string id;  ///< of the hole or pocket it belongs to
     CutRole role = CutRole::hole;
     std::size_t owner = 0;  ///< index into Plan::holes or, for role pocket, Plan::pockets
     Area area;              ///< of a cone: its wide end, a circle

@@ -65,7 +65,8 @@ std::vector<Circle> grown(std::span<const Circle> circles, double by_mm) {
     for (const Circle& circle : circles) {
         const Circle larger{circle.centre, circle.radius_mm + by_mm};
         const bool doubled = std::any_of(result.begin(), result.end(), [&larger](const Circle& other) {
-            return distance_mm(other.centre, larger.centre) < same_point_mm && std::abs(other.radius_mm - larger.radius_mm) < same_point_mm;
+            return distance_mm(other.centre, larger.centre) < same_point_mm &&
+                   std::abs(other.radius_mm - larger.radius_mm) < same_point_mm;
         });
         if (!doubled) result.push_back(larger);
     }
@@ -79,13 +80,16 @@ std::optional<Loops> eroded(const Contour& contour, std::span<const Circle> circ
     add_shifted(raw, outline, by_mm);
     for (const Circle& circle : circles) raw.push_back(circle_stroke(circle, Turn::clockwise));
     return trace(raw, [&](Point point) {
-        return clear_of(circles, point) && (by_mm == 0.0 ? contour.distance_to_mm(point) <= rounding_mm || contour.contains(point)
-                                                         : contour.contains(point) && contour.distance_to_mm(point) >= by_mm - rounding_mm);
+        return clear_of(circles, point) &&
+               (by_mm == 0.0
+                    ? contour.distance_to_mm(point) <= rounding_mm || contour.contains(point)
+                    : contour.contains(point) && contour.distance_to_mm(point) >= by_mm - rounding_mm);
     });
 }
 
 /// Strokes sorted so that the distance to the nearest one is found without looking at most of them.
-double distance_to(const std::vector<Stroke>& strokes, const std::vector<Box2>& boxes, Point point, double enough_mm) {
+double distance_to(const std::vector<Stroke>& strokes, const std::vector<Box2>& boxes, Point point,
+                   double enough_mm) {
     double least_mm = enough_mm;
     for (std::size_t i = 0; i < strokes.size(); ++i) {
         if (distance_mm(boxes[i], point) >= least_mm) continue;
@@ -105,19 +109,24 @@ std::optional<Loops> dilated(const Loops& loops, double by_mm) {
             boxes.push_back(box(stroke));
         }
     }
-    // A point of a raw curve is `by_mm` from the stroke it came from; it is on the boundary unless another stroke is nearer.
-    return trace(raw, [&](Point point) { return distance_to(edge, boxes, point, by_mm) >= by_mm - rounding_mm; });
+    // A point of a raw curve is `by_mm` from the stroke it came from; it is on the boundary unless another
+    // stroke is nearer.
+    return trace(raw,
+                 [&](Point point) { return distance_to(edge, boxes, point, by_mm) >= by_mm - rounding_mm; });
 }
 
 std::vector<Area> areas_of(const Loops& loops) {
     std::vector<Area> areas;
     std::vector<Contour> islands;
     for (const auto& loop : loops) {
-        if (signed_area_mm2(loop) > 0.0) areas.push_back({contour_of(loop), {}});
-        else islands.push_back(contour_of(loop));
+        if (signed_area_mm2(loop) > 0.0)
+            areas.push_back({contour_of(loop), {}});
+        else
+            islands.push_back(contour_of(loop));
     }
     // Each island belongs to the least area around it.
-    std::sort(areas.begin(), areas.end(), [](const Area& a, const Area& b) { return a.outer.area_mm2() < b.outer.area_mm2(); });
+    std::sort(areas.begin(), areas.end(),
+              [](const Area& a, const Area& b) { return a.outer.area_mm2() < b.outer.area_mm2(); });
     for (Contour& island : islands) {
         const Point inside = strokes_of(island).front().from;
         for (Area& area : areas) {
@@ -129,14 +138,16 @@ std::vector<Area> areas_of(const Loops& loops) {
     return areas;
 }
 
-/// Curves nearer to each other than doubles can tell apart leave loops that do not close: the region is then taken smaller by
-/// a few ten-millionths of a millimetre, well under the 1e-6 mm that positions are held to.
+/// Curves nearer to each other than doubles can tell apart leave loops that do not close: the region is then
+/// taken smaller by a few ten-millionths of a millimetre, well under the 1e-6 mm that positions are held to.
 template <typename Work>
 auto with_growth(const Work& work) {
     for (const double growth_mm : {0.0, 1.1e-7, 2.3e-7, 3.7e-7, 5.3e-7, 7.1e-7}) {
         if (auto result = work(growth_mm)) return *result;
     }
-    throw KernelError("an offset outline could not be closed; move one of the features that nearly touch by a hundredth of a millimetre");
+    throw KernelError(
+        "an offset outline could not be closed; move one of the features that nearly touch by a hundredth of "
+        "a millimetre");
 }
 
 }  // namespace
@@ -153,7 +164,8 @@ std::vector<Contour> inset(const Contour& contour, double by_mm) {
     return result;
 }
 
-std::vector<Area> reachable(const Contour& inside, std::span<const Circle> keep_out, double cutter_radius_mm) {
+std::vector<Area> reachable(const Contour& inside, std::span<const Circle> keep_out,
+                            double cutter_radius_mm) {
     const Loops loops = with_growth([&](double growth_mm) -> std::optional<Loops> {
         const std::vector<Circle> circles = grown(keep_out, cutter_radius_mm + growth_mm);
         auto free = eroded(inside, circles, cutter_radius_mm + growth_mm);

@@ -6,20 +6,28 @@ namespace fitup::plan {
 
 const char* to_text(HoleKind kind) {
     switch (kind) {
-        case HoleKind::bore: return "bore";
-        case HoleKind::clearance: return "clearance";
-        case HoleKind::drilled: return "drilled";
-        case HoleKind::tapped: return "tapped";
-        case HoleKind::dowel: return "dowel";
+        case HoleKind::bore:
+            return "bore";
+        case HoleKind::clearance:
+            return "clearance";
+        case HoleKind::drilled:
+            return "drilled";
+        case HoleKind::tapped:
+            return "tapped";
+        case HoleKind::dowel:
+            return "dowel";
     }
     return "";
 }
 
 const char* to_text(Severity severity) {
     switch (severity) {
-        case Severity::note: return "note";
-        case Severity::warn: return "warn";
-        case Severity::stop: return "stop";
+        case Severity::note:
+            return "note";
+        case Severity::warn:
+            return "warn";
+        case Severity::stop:
+            return "stop";
     }
     return "";
 }

@@ -8,10 +8,11 @@
 #include "base/angle.hpp"
 #include "plan/contour.hpp"
 
-/// The plan: what is to be made, free of any modelling kernel. Every length in mm, in the part's frame (for a plate: origin on
-/// face A at the bore's centre, +Z to face B, X right and Y up seen looking at face B).
+/// The plan: what is to be made, free of any modelling kernel. Every length in mm, in the part's frame (for a
+/// plate: origin on face A at the bore's centre, +Z to face B, X right and Y up seen looking at face B).
 ///
-/// Solid, hole list, rules, drawing, closed-form volume and inspection all read this, so a position exists once.
+/// Solid, hole list, rules, drawing, closed-form volume and inspection all read this, so a position exists
+/// once.
 namespace fitup::plan {
 
 using Point3 = std::array<double, 3>;
@@ -32,7 +33,8 @@ struct Material {
     std::optional<double> youngs_modulus_gpa;
     std::optional<double> yield_mpa;
     std::optional<double> expansion_per_k;
-    /// The family that shop rules know ("aluminium", "steel", "stainless", "cast iron", "brass", "plastic"), or "".
+    /// The family that shop rules know ("aluminium", "steel", "stainless", "cast iron", "brass", "plastic"),
+    /// or "".
     std::string family;
     std::string source;
 };
@@ -72,8 +74,8 @@ struct SunkFastener {
     double height_mm = 0.0;
     double washer_outside_mm = 0.0;  ///< 0: no washer
     double washer_thickness_mm = 0.0;
-    double tool_outside_mm = 0.0;    ///< greatest width of what turns it
-    std::string tool;                ///< in words, for the message
+    double tool_outside_mm = 0.0;  ///< greatest width of what turns it
+    std::string tool;              ///< in words, for the message
     std::string source;
     bool unverified = false;
 };
@@ -107,8 +109,8 @@ struct Hole {
     Side from = Side::B;
     double diameter_mm = 0.0;
     bool through = true;
-    double depth_mm = 0.0;             ///< full diameter, from the plane of face `from`; the thickness when through
-    std::optional<Angle> point_angle;  ///< included angle of the drill point of a blind hole; none: flat
+    double depth_mm = 0.0;  ///< full diameter, from the plane of face `from`; the thickness when through
+    std::optional<Angle> point_angle;      ///< included angle of the drill point of a blind hole; none: flat
     std::optional<double> slot_length_mm;  ///< over all; the hole is then a slot of width diameter_mm
     Angle slot_direction;
     std::optional<Recess> recess;

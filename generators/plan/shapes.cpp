@@ -1,4 +1,5 @@
-// Contours that parameter files name: rectangles, slots, polygons with rounded corners, the outline around circles.
+// Contours that parameter files name: rectangles, slots, polygons with rounded corners, the outline around
+// circles.
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -41,7 +42,8 @@ bool crosses_itself(std::span<const Point> points) {
         const Point along = sides[i].to - sides[i].from;
         const Point next = sides[(i + 1) % count].to - sides[i].to;
         // A side that turns straight back lies on its neighbour.
-        if (std::abs(cross(along, next)) <= 1e-12 * length(along) * length(next) && dot(along, next) < 0.0) return true;
+        if (std::abs(cross(along, next)) <= 1e-12 * length(along) * length(next) && dot(along, next) < 0.0)
+            return true;
         for (std::size_t j = i + 2; j < count; ++j) {
             if (i == 0 && j + 1 == count) continue;
             if (distance_mm(box(sides[i]), box(sides[j])) >= same_point_mm) continue;
@@ -63,7 +65,8 @@ std::optional<Contour> rounded(std::span<const Point> points, double radius_mm) 
     const std::size_t count = points.size();
     std::vector<Corner> corners;
     for (std::size_t i = 0; i < count; ++i)
-        corners.push_back(round_corner(points[(i + count - 1) % count], points[i], points[(i + 1) % count], radius_mm));
+        corners.push_back(
+            round_corner(points[(i + count - 1) % count], points[i], points[(i + 1) % count], radius_mm));
     std::vector<Edge> edges;
     for (std::size_t i = 0; i < count; ++i) {
         const std::size_t next = (i + 1) % count;
@@ -81,7 +84,8 @@ double turn_to(double from_rad, double to_rad) {
     return turn < -1e-12 ? turn + full_turn_rad : std::max(0.0, turn);
 }
 
-/// The next circle that the hull's outward normal, turning anticlockwise from `normal_rad` on circle `current`, passes to.
+/// The next circle that the hull's outward normal, turning anticlockwise from `normal_rad` on circle
+/// `current`, passes to.
 struct Step {
     std::size_t next = 0;
     double turn_rad = full_turn_rad;
@@ -112,7 +116,9 @@ std::size_t rightmost(std::span<const Circle> circles) {
     std::size_t best = 0;
     const auto reach = [&](std::size_t i) { return circles[i].centre.x_mm + circles[i].radius_mm; };
     for (std::size_t i = 1; i < circles.size(); ++i) {
-        if (reach(i) > reach(best) || (reach(i) == reach(best) && circles[i].radius_mm > circles[best].radius_mm)) best = i;
+        if (reach(i) > reach(best) ||
+            (reach(i) == reach(best) && circles[i].radius_mm > circles[best].radius_mm))
+            best = i;
     }
     return best;
 }
@@ -163,7 +169,8 @@ Contour hull(std::span<const Circle> circles) {
         const bool last = turned_rad + step.turn_rad >= full_turn_rad;
         const double turn_rad = last ? full_turn_rad - turned_rad : step.turn_rad;
         if (turn_rad * circles[current].radius_mm > same_point_mm)
-            edges.push_back({on_circle(circles[current], normal_rad), Arc{circles[current].centre, Turn::anticlockwise}});
+            edges.push_back(
+                {on_circle(circles[current], normal_rad), Arc{circles[current].centre, Turn::anticlockwise}});
         if (last) break;
         normal_rad += turn_rad;
         turned_rad += turn_rad;

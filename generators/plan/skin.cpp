@@ -37,11 +37,42 @@ Plan only_pocket(const Plan& plan, const Cut& cut) {
     return one;
 }
 
-/// Metal that a group alone would take from the bare slab; nothing when it does not lie wholly within the outline.
+/// The skin and what leaves it, without the volume of the whole.
+struct Parted {
+    SkinResult result;
+    std::vector<Group> groups;
+};
+
+Parted part(const Plan& plan, const std::vector<Cut>& all) {
+    const std::optional<Contour> inner_edge = break_contour(plan.body);
+    std::vector<bool> left(groups_of(plan, all).size(), false);
+    ContourTree tree;
+    Columns columns;
+    // Each round at least one more group leaves, so it ends.
+    for (;;) {
+        tree = contour_tree(plan, all, inner_edge, left);
+        columns = columns_of(plan, all, tree);
+        if (columns.unfit.empty()) break;
+        for (const std::size_t group : columns.unfit) left[group] = true;
+    }
+    Parted parted{{}, tree.groups};
+    parted.result.skin = faces_of(plan, all, tree, columns);
+    parted.result.edge_break_left_out = plan.body.edge_break_modelled && !inner_edge;
+    for (const Group& group : parted.groups) {
+        if (group.in_skin) continue;
+        for (const std::size_t c : group.cuts) parted.result.overlapping.push_back(all[c]);
+        if (group.kind == Group::Kind::raised)
+            parted.result.overlapping_raised.push_back(plan.raised[group.raised]);
+    }
+    return parted;
+}
+
+/// Metal that a group alone would take from the bare slab; nothing when it does not lie wholly within the
+/// outline.
 std::optional<double> taken_alone_mm3(const Plan& plan, const std::vector<Cut>& all, const Group& group) {
     const Cut& first = all[group.cuts.front()];
     const Plan one = first.role == CutRole::pocket ? only_pocket(plan, first) : only_hole(plan, first.owner);
-    const SkinResult alone = skin(one);
+    const SkinResult alone = part(one, cuts(one)).result;
     if (!alone.overlapping.empty()) return {};
     return plan.body.outline.area_mm2() * plan.body.thickness_mm - alone.skin.volume_mm3;
 }
@@ -65,11 +96,14 @@ bool stands_alone(const Plan& plan, const std::vector<Cut>& all, const Group& gr
     return true;
 }
 
-std::optional<double> whole_volume_mm3(const Plan& plan, const std::vector<Cut>& all, const SkinResult& result, const std::vector<Group>& groups) {
+std::optional<double> whole_volume_mm3(const Plan& plan, const std::vector<Cut>& all,
+                                       const SkinResult& result, const std::vector<Group>& groups) {
     double volume_mm3 = result.skin.volume_mm3;
     for (const Group& group : groups) {
         if (group.in_skin) continue;
-        if (group.kind == Group::Kind::raised || plan.body.edge_break_modelled || !stands_alone(plan, all, group)) return {};
+        if (group.kind == Group::Kind::raised || plan.body.edge_break_modelled ||
+            !stands_alone(plan, all, group))
+            return {};
         const auto taken = taken_alone_mm3(plan, all, group);
         if (!taken) return {};
         volume_mm3 -= *taken;
@@ -81,27 +115,9 @@ std::optional<double> whole_volume_mm3(const Plan& plan, const std::vector<Cut>&
 
 SkinResult skin(const Plan& plan) {
     const std::vector<Cut> all = cuts(plan);
-    const std::optional<Contour> inner_edge = break_contour(plan.body);
-    std::vector<bool> left(groups_of(plan, all).size(), false);
-    ContourTree tree;
-    Columns columns;
-    // Each round at least one more group leaves, so it ends.
-    for (;;) {
-        tree = contour_tree(plan, all, inner_edge, left);
-        columns = columns_of(plan, all, tree);
-        if (columns.unfit.empty()) break;
-        for (const std::size_t group : columns.unfit) left[group] = true;
-    }
-    SkinResult result;
-    result.skin = faces_of(plan, all, tree, columns);
-    result.edge_break_left_out = plan.body.edge_break_modelled && !inner_edge;
-    for (const Group& group : tree.groups) {
-        if (group.in_skin) continue;
-        for (const std::size_t c : group.cuts) result.overlapping.push_back(all[c]);
-        if (group.kind == Group::Kind::raised) result.overlapping_raised.push_back(plan.raised[group.raised]);
-    }
-    result.volume_mm3 = whole_volume_mm3(plan, all, result, tree.groups);
-    return result;
+    Parted parted = part(plan, all);
+    parted.result.volume_mm3 = whole_volume_mm3(plan, all, parted.result, parted.groups);
+    return std::move(parted.result);
 }
 
 }  // namespace fitup::plan

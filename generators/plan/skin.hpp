@@ -9,9 +9,10 @@
 
 /// The boundary of a part made of prisms, worked out without a kernel.
 ///
-/// All contours of the plan that are apart from or nested in each other form a tree. Between a contour and those directly
-/// inside it lies a region with the same metal at every point: a list of columns. Walls stand on contours where metal is on
-/// one side only; floors are the flat ends of columns, joined across contours on which no wall stands.
+/// All contours of the plan that are apart from or nested in each other form a tree. Between a contour and
+/// those directly inside it lies a region with the same metal at every point: a list of columns. Walls stand
+/// on contours where metal is on one side only; floors are the flat ends of columns, joined across contours
+/// on which no wall stands.
 namespace fitup::plan {
 
 /// A vertical face on contour `contour` from z_low to z_high.
@@ -29,11 +30,12 @@ struct Floor {
     bool faces_up = false;  ///< outward normal +Z
     std::size_t outer = 0;
     std::vector<std::size_t> inner;
-    std::string name;  ///< id of the hole or pocket whose floor it is, or "face A", "face B", or id of the raised ring
+    std::string name;  ///< id of the hole or pocket whose floor it is, or "face A", "face B", or id of the
+                       ///< raised ring
 };
 
-/// A sloped face between contour `outer` at z_outer and contour `inner` at z_inner; without `inner` a cone to its tip on
-/// the axis. Drill points, countersinks, modelled edge breaks.
+/// A sloped face between contour `outer` at z_outer and contour `inner` at z_inner; without `inner` a cone to
+/// its tip on the axis. Drill points, countersinks, modelled edge breaks.
 struct Slope {
     std::size_t outer = 0;
     std::optional<std::size_t> inner;
@@ -63,10 +65,11 @@ struct SkinResult {
     Skin skin;
     /// Cuts to be taken from the skin's solid by one boolean; empty for most parts.
     std::vector<Cut> overlapping;
-    /// Metal standing on a face that could not be part of the skin (a spigot whose ring crosses another contour).
+    /// Metal standing on a face that could not be part of the skin (a spigot whose ring crosses another
+    /// contour).
     std::vector<Raised> overlapping_raised;
-    /// Closed-form volume of the whole part, where one exists: overlapping cuts that meet nothing in space, enter through
-    /// one plain face and stay inside count too. Nothing otherwise.
+    /// Closed-form volume of the whole part, where one exists: overlapping cuts that meet nothing in space,
+    /// enter through one plain face and stay inside count too. Nothing otherwise.
     std::optional<double> volume_mm3;
     /// The outline's edges could not be broken as asked: a corner is rounder than the break is wide.
     bool edge_break_left_out = false;

@@ -20,7 +20,9 @@ bool level(double a_mm, double b_mm) { return std::abs(a_mm - b_mm) < same_point
 
 class Sets {
   public:
-    explicit Sets(std::size_t count) : parents_(count) { std::iota(parents_.begin(), parents_.end(), std::size_t{0}); }
+    explicit Sets(std::size_t count) : parents_(count) {
+        std::iota(parents_.begin(), parents_.end(), std::size_t{0});
+    }
     std::size_t root(std::size_t i) {
         while (parents_[i] != i) i = parents_[i] = parents_[parents_[i]];
         return i;
@@ -33,7 +35,8 @@ class Sets {
 
 class FaceBuilder {
   public:
-    FaceBuilder(const Plan& plan, const std::vector<Cut>& all, const ContourTree& tree, const Columns& columns)
+    FaceBuilder(const Plan& plan, const std::vector<Cut>& all, const ContourTree& tree,
+                const Columns& columns)
         : plan_(plan), all_(all), tree_(tree), columns_(columns.of_region) {}
 
     Skin build() {
@@ -60,16 +63,19 @@ class FaceBuilder {
     std::vector<Interval> metal_outside(std::size_t i) const {
         std::vector<Interval> list;
         if (!tree_.contours[i].parent) return list;
-        for (const Column& column : columns_[*tree_.contours[i].parent]) list.push_back({column.bottom.at_inner(i), column.top.at_inner(i)});
+        for (const Column& column : columns_[*tree_.contours[i].parent])
+            list.push_back({column.bottom.at_inner(i), column.top.at_inner(i)});
         return list;
     }
 
     static bool holds(const std::vector<Interval>& list, double z_mm) {
-        return std::any_of(list.begin(), list.end(), [z_mm](const Interval& v) { return v.low_mm < z_mm && z_mm < v.high_mm; });
+        return std::any_of(list.begin(), list.end(),
+                           [z_mm](const Interval& v) { return v.low_mm < z_mm && z_mm < v.high_mm; });
     }
 
     /// Heights at which either side changes, each once.
-    static std::vector<double> heights(const std::vector<Interval>& inside, const std::vector<Interval>& outside) {
+    static std::vector<double> heights(const std::vector<Interval>& inside,
+                                       const std::vector<Interval>& outside) {
         std::vector<double> z;
         for (const auto* list : {&inside, &outside}) {
             for (const Interval& v : *list) {
@@ -114,7 +120,8 @@ class FaceBuilder {
         const double middle_mm = 0.5 * (wall.z_low_mm + wall.z_high_mm);
         const auto reaches = [&](std::size_t c) {
             const Cut& cut = all_[c];
-            return !cut.cone && (cut.opens_a || cut.z_low_mm < middle_mm) && (cut.opens_b || middle_mm < cut.z_high_mm);
+            return !cut.cone && (cut.opens_a || cut.z_low_mm < middle_mm) &&
+                   (cut.opens_b || middle_mm < cut.z_high_mm);
         };
         for (const std::size_t c : wall.metal_inside ? pool.island_of : pool.outer_of) {
             if (reaches(c)) return all_[c].id;
@@ -148,7 +155,9 @@ class FaceBuilder {
         Sets sets(fragments.size());
         const auto partner = [&](std::size_t region, const Fragment& fragment) -> std::optional<std::size_t> {
             for (const std::size_t other : of_region[region]) {
-                if (fragments[other].faces_up == fragment.faces_up && level(fragments[other].z_mm, fragment.z_mm)) return other;
+                if (fragments[other].faces_up == fragment.faces_up &&
+                    level(fragments[other].z_mm, fragment.z_mm))
+                    return other;
             }
             return {};
         };
@@ -193,13 +202,16 @@ class FaceBuilder {
     double slope_width_mm(std::size_t i, const ColumnEnd& end) const {
         if (!end.inner) return tree_.contours[i].contour.circle()->radius_mm;
         if (tree_.contours[i].is_outline) return *plan_.body.edge_break_mm;
-        return tree_.contours[i].contour.circle()->radius_mm - tree_.contours[*end.inner].contour.circle()->radius_mm;
+        return tree_.contours[i].contour.circle()->radius_mm -
+               tree_.contours[*end.inner].contour.circle()->radius_mm;
     }
 
-    /// Volume between a slope and the flat at its outer height: the integral of perimeter x height over the width. A contour's perimeter changes linearly with its inset.
+    /// Volume between a slope and the flat at its outer height: the integral of perimeter x height over the
+    /// width. A contour's perimeter changes linearly with its inset.
     double slope_volume_mm3(std::size_t i, const ColumnEnd& end) const {
         const double inner_mm = end.inner ? perimeters_mm_[*end.inner] : 0.0;
-        return slope_width_mm(i, end) * (perimeters_mm_[i] / 6.0 + inner_mm / 3.0) * (end.z_inner_mm - end.z_mm);
+        return slope_width_mm(i, end) * (perimeters_mm_[i] / 6.0 + inner_mm / 3.0) *
+               (end.z_inner_mm - end.z_mm);
     }
 
     void add_slopes_and_volume(std::size_t i) {
@@ -211,7 +223,8 @@ class FaceBuilder {
                 if (!end.sloped) continue;
                 skin_.volume_mm3 += (up ? 1.0 : -1.0) * slope_volume_mm3(i, end);
                 skin_.slopes.push_back({i, end.inner, end.z_mm, end.z_inner_mm, up, end.name});
-                const double mean_mm = 0.5 * (perimeters_mm_[i] + (end.inner ? perimeters_mm_[*end.inner] : 0.0));
+                const double mean_mm =
+                    0.5 * (perimeters_mm_[i] + (end.inner ? perimeters_mm_[*end.inner] : 0.0));
                 skin_.area_mm2 += mean_mm * std::hypot(slope_width_mm(i, end), end.z_inner_mm - end.z_mm);
             }
         }
@@ -232,7 +245,8 @@ class FaceBuilder {
                 for (std::size_t b = 0; b < columns_[*parent].size(); ++b) {
                     const Column& in = columns_[i][a];
                     const Column& out = columns_[*parent][b];
-                    const double common_mm = std::min(in.top.z_mm, out.top.at_inner(i)) - std::max(in.bottom.z_mm, out.bottom.at_inner(i));
+                    const double common_mm = std::min(in.top.z_mm, out.top.at_inner(i)) -
+                                             std::max(in.bottom.z_mm, out.bottom.at_inner(i));
                     if (common_mm > same_point_mm) sets.join(first[i] + a, first[*parent] + b);
                 }
             }
@@ -273,7 +287,8 @@ class FaceBuilder {
 
 }  // namespace
 
-Skin faces_of(const Plan& plan, const std::vector<Cut>& all, const ContourTree& tree, const Columns& columns) {
+Skin faces_of(const Plan& plan, const std::vector<Cut>& all, const ContourTree& tree,
+              const Columns& columns) {
     return FaceBuilder(plan, all, tree, columns).build();
 }
 

@@ -39,7 +39,8 @@ Stroke reversed(const Stroke& stroke) {
 }
 
 double length_mm(const Stroke& stroke) {
-    return stroke.is_line() ? distance_mm(stroke.from, stroke.to) : stroke.radius_mm * std::abs(stroke.sweep_rad);
+    return stroke.is_line() ? distance_mm(stroke.from, stroke.to)
+                            : stroke.radius_mm * std::abs(stroke.sweep_rad);
 }
 
 double twice_swept_area_mm2(const Stroke& stroke, Point about) {
@@ -129,7 +130,8 @@ Box2 box(const Stroke& stroke) {
     Box2 bounds = joined(Box2{stroke.from, stroke.from}, Box2{stroke.to, stroke.to});
     if (stroke.is_line()) return bounds;
     const double radius = stroke.radius_mm;
-    for (const Point reach : {Point{radius, 0.0}, Point{0.0, radius}, Point{-radius, 0.0}, Point{0.0, -radius}}) {
+    for (const Point reach :
+         {Point{radius, 0.0}, Point{0.0, radius}, Point{-radius, 0.0}, Point{0.0, -radius}}) {
         const Point extreme = stroke.centre + reach;
         if (spans(stroke, reach)) bounds = joined(bounds, Box2{extreme, extreme});
     }

@@ -8,8 +8,8 @@
 
 namespace fitup::plan {
 
-/// A line or an arc with both its ends: what the geometry of contours is worked out on. A whole circle is an arc of a
-/// full turn.
+/// A line or an arc with both its ends: what the geometry of contours is worked out on. A whole circle is an
+/// arc of a full turn.
 struct Stroke {
     Point from;
     Point to;

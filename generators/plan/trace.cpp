@@ -11,8 +11,8 @@ namespace fitup::plan {
 
 namespace {
 
-/// Ends nearer than this are one vertex: five times finer than the 1e-6 mm that positions are held to, and far coarser than the
-/// error with which two curves' crossing is computed twice.
+/// Ends nearer than this are one vertex: five times finer than the 1e-6 mm that positions are held to, and
+/// far coarser than the error with which two curves' crossing is computed twice.
 constexpr double join_mm = 2e-7;
 
 std::vector<std::vector<double>> cut_shares(const std::vector<Stroke>& raw) {
@@ -23,10 +23,12 @@ std::vector<std::vector<double>> cut_shares(const std::vector<Stroke>& raw) {
         boxes.push_back(box(raw[i]));
         order[i] = i;
     }
-    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return boxes[a].least.x_mm < boxes[b].least.x_mm; });
+    std::sort(order.begin(), order.end(),
+              [&](std::size_t a, std::size_t b) { return boxes[a].least.x_mm < boxes[b].least.x_mm; });
     for (std::size_t a = 0; a < order.size(); ++a) {
         const std::size_t i = order[a];
-        for (std::size_t b = a + 1; b < order.size() && boxes[order[b]].least.x_mm <= boxes[i].most.x_mm; ++b) {
+        for (std::size_t b = a + 1; b < order.size() && boxes[order[b]].least.x_mm <= boxes[i].most.x_mm;
+             ++b) {
             const std::size_t j = order[b];
             if (distance_mm(boxes[i], boxes[j]) > 0.0) continue;
             for (const Point& at : crossings(raw[i], raw[j])) {
@@ -38,7 +40,8 @@ std::vector<std::vector<double>> cut_shares(const std::vector<Stroke>& raw) {
     return shares;
 }
 
-std::vector<Stroke> kept_pieces(const std::vector<Stroke>& raw, const std::function<bool(Point)>& on_boundary) {
+std::vector<Stroke> kept_pieces(const std::vector<Stroke>& raw,
+                                const std::function<bool(Point)>& on_boundary) {
     std::vector<Stroke> kept;
     auto shares = cut_shares(raw);
     for (std::size_t i = 0; i < raw.size(); ++i) {
@@ -47,7 +50,8 @@ std::vector<Stroke> kept_pieces(const std::vector<Stroke>& raw, const std::funct
         double start = 0.0;
         for (const double end : shares[i]) {
             if ((end - start) * whole_mm < join_mm) continue;
-            if (on_boundary(point_at(raw[i], 0.5 * (start + end)))) kept.push_back(part_of(raw[i], start, end));
+            if (on_boundary(point_at(raw[i], 0.5 * (start + end))))
+                kept.push_back(part_of(raw[i], start, end));
             start = end;
         }
     }
@@ -98,7 +102,8 @@ bool continues(const Stroke& first, const Stroke& second) {
         const Point b = second.to - second.from;
         return std::abs(cross(a, b)) <= 1e-9 * length(a) * length(b) && dot(a, b) > 0.0;
     }
-    return first.sweep_rad * second.sweep_rad > 0.0 && distance_mm(first.centre, second.centre) < same_point_mm &&
+    return first.sweep_rad * second.sweep_rad > 0.0 &&
+           distance_mm(first.centre, second.centre) < same_point_mm &&
            std::abs(first.radius_mm - second.radius_mm) < same_point_mm;
 }
 

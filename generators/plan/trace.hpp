@@ -8,8 +8,9 @@
 
 namespace fitup::plan {
 
-/// Loops along the boundary of a region whose curves are known: every stroke is cut where it crosses another, the pieces whose
-/// middle lies on the region's boundary are kept and joined end to start. The region lies on the left of each stroke.
+/// Loops along the boundary of a region whose curves are known: every stroke is cut where it crosses another,
+/// the pieces whose middle lies on the region's boundary are kept and joined end to start. The region lies on
+/// the left of each stroke.
 ///
 /// @param on_boundary  whether a point of a raw stroke belongs to the region's boundary
 /// @returns nothing when the pieces do not close (two curves nearer than doubles can tell apart)

@@ -24,7 +24,9 @@ TEST(Angle, agrees_with_the_standard_library_elsewhere) {
     }
 }
 
-TEST(Angle, radians_and_degrees_are_one_angle) { EXPECT_NEAR(Angle::from_radians(1.0).degrees(), 57.29577951308232, 1e-14); }
+TEST(Angle, radians_and_degrees_are_one_angle) {
+    EXPECT_NEAR(Angle::from_radians(1.0).degrees(), 57.29577951308232, 1e-14);
+}
 
 }  // namespace
 }  // namespace fitup

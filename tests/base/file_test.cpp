@@ -20,7 +20,8 @@ class FileSetTest : public ::testing::Test {
     void TearDown() override { fs::remove_all(folder_); }
     void put(const std::string& name, const std::string& text) { std::ofstream(folder_ / name) << text; }
     std::size_t entries() const {
-        return static_cast<std::size_t>(std::distance(fs::directory_iterator(folder_), fs::directory_iterator()));
+        return static_cast<std::size_t>(
+            std::distance(fs::directory_iterator(folder_), fs::directory_iterator()));
     }
     fs::path folder_;
 };
