@@ -35,12 +35,14 @@ const fs::path& folder() {
 }
 
 std::string parameter_file(int count) {
-    std::string text = R"({"format": 1, "part": "adapter_plate", "name": "sunflower", "units": "mm", "material": "aluminium 6061-T6",
+    std::string text =
+        R"({"format": 1, "part": "adapter_plate", "name": "sunflower", "units": "mm", "material": "aluminium 6061-T6",
  "thickness": 40, "outline": {"round": {"diameter": 800}}, "bore": {"diameter": 150},
  "patterns": [{"name": "seed", "seen_from": "B", "hole": {"kind": "drilled", "diameter": 9}, "points": [)";
     bool first = true;
     for (const Seed& seed : seeds(count)) {
-        text += std::string(first ? "" : ",") + "[" + shortest_text(seed.x_mm) + "," + shortest_text(seed.y_mm) + "]";
+        text += std::string(first ? "" : ",") + "[" + shortest_text(seed.x_mm) + "," +
+                shortest_text(seed.y_mm) + "]";
         first = false;
     }
     const fs::path path = folder() / ("sunflower-" + std::to_string(count) + ".json");
@@ -60,7 +62,8 @@ double run(std::vector<std::string> words) {
     const auto start = std::chrono::steady_clock::now();
     pid_t child = 0;
     int status = -1;
-    if (::posix_spawn(&child, arguments[0], &actions, nullptr, arguments.data(), environ) != 0) throw std::runtime_error("no process");
+    if (::posix_spawn(&child, arguments[0], &actions, nullptr, arguments.data(), environ) != 0)
+        throw std::runtime_error("no process");
     ::waitpid(child, &status, 0);
     posix_spawn_file_actions_destroy(&actions);
     if (status != 0) throw std::runtime_error(words.front() + " failed");
@@ -68,16 +71,19 @@ double run(std::vector<std::string> words) {
 }
 
 double closed_form_mm3(int count) {
-    return std::numbers::pi / 4.0 * thickness_mm * (disc_mm * disc_mm - bore_mm * bore_mm - (count - 1) * hole_mm * hole_mm);
+    return std::numbers::pi / 4.0 * thickness_mm *
+           (disc_mm * disc_mm - bore_mm * bore_mm - (count - 1) * hole_mm * hole_mm);
 }
 
 void expect_volume(const fs::path& step, int count) {
     const double volume_mm3 = exchange::measure_file(step).volume_mm3;
-    if (std::abs(volume_mm3 / closed_form_mm3(count) - 1.0) > 1e-9) throw std::runtime_error(step.string() + ": wrong volume");
+    if (std::abs(volume_mm3 / closed_form_mm3(count) - 1.0) > 1e-9)
+        throw std::runtime_error(step.string() + ": wrong volume");
 }
 
 /// Two commands in turn; the counters are means over the iterations, and their ratio.
-void pair(benchmark::State& state, const std::vector<std::string>& ours, const std::vector<std::string>& theirs) {
+void pair(benchmark::State& state, const std::vector<std::string>& ours,
+          const std::vector<std::string>& theirs) {
     double ours_s = 0.0, theirs_s = 0.0;
     for (auto _ : state) {
         const double a = run(ours);
@@ -96,22 +102,42 @@ void make_against_straightforward(benchmark::State& state) {
     const int count = static_cast<int>(state.range(0));
     const std::string file = parameter_file(count);
     const std::string stem = (folder() / "straightforward").string();
-    pair(state, {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet"}, {STRAIGHTFORWARD, std::to_string(count), stem});
+    pair(state, {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet"},
+         {STRAIGHTFORWARD, std::to_string(count), stem});
     expect_volume(folder() / "sunflower.step", count);
     expect_volume(stem + ".step", count);
 }
-BENCHMARK(make_against_straightforward)->Arg(24)->UseManualTime()->Unit(benchmark::kMillisecond)->Iterations(9);
-BENCHMARK(make_against_straightforward)->Arg(600)->UseManualTime()->Unit(benchmark::kMillisecond)->Iterations(3);
+BENCHMARK(make_against_straightforward)
+    ->Arg(24)
+    ->UseManualTime()
+    ->Unit(benchmark::kMillisecond)
+    ->Iterations(9);
+BENCHMARK(make_against_straightforward)
+    ->Arg(600)
+    ->UseManualTime()
+    ->Unit(benchmark::kMillisecond)
+    ->Iterations(3);
 
 void check_against_make(benchmark::State& state) {
     const std::string file = parameter_file(static_cast<int>(state.range(0)));
-    pair(state, {FITUP_PROGRAM, "check", file, "--quiet"}, {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet"});
+    pair(state, {FITUP_PROGRAM, "check", file, "--quiet"},
+         {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet"});
 }
-BENCHMARK(check_against_make)->Arg(24)->Arg(600)->UseManualTime()->Unit(benchmark::kMillisecond)->Iterations(9);
+BENCHMARK(check_against_make)
+    ->Arg(24)
+    ->Arg(600)
+    ->UseManualTime()
+    ->Unit(benchmark::kMillisecond)
+    ->Iterations(9);
 
 /// What loading the kernel's libraries on demand spares every command that needs none.
-void help_against_an_empty_kernel_program(benchmark::State& state) { pair(state, {FITUP_PROGRAM, "--version"}, {EMPTY_KERNEL}); }
-BENCHMARK(help_against_an_empty_kernel_program)->UseManualTime()->Unit(benchmark::kMillisecond)->Iterations(15);
+void help_against_an_empty_kernel_program(benchmark::State& state) {
+    pair(state, {FITUP_PROGRAM, "--version"}, {EMPTY_KERNEL});
+}
+BENCHMARK(help_against_an_empty_kernel_program)
+    ->UseManualTime()
+    ->Unit(benchmark::kMillisecond)
+    ->Iterations(15);
 
 plan::Plan plan_of(int count) {
     const std::string file = parameter_file(count);
@@ -120,7 +146,8 @@ plan::Plan plan_of(int count) {
     return *planned.plan;
 }
 
-/// Rules, solid, STEP, STL, both read back: everything but the start of the process. Growth from 60 to 600 holes shows here.
+/// Rules, solid, STEP, STL, both read back: everything but the start of the process. Growth from 60 to 600
+/// holes shows here.
 void make_in_process(benchmark::State& state) {
     const int count = static_cast<int>(state.range(0));
     const plan::Plan plan = plan_of(count);

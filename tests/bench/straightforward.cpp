@@ -1,5 +1,6 @@
-// The straightforward kernel program for the same job, the yardstick of `fitup make`: one boolean cut of all holes, the
-// kernel's default mesher, STEP and STL written, nothing verified. bench-straightforward COUNT STEM
+// The straightforward kernel program for the same job, the yardstick of `fitup make`: one boolean cut of all
+// holes, the kernel's default mesher, STEP and STL written, nothing verified. bench-straightforward COUNT
+// STEM
 #include <BRepAlgoAPI_Cut.hxx>
 #include <BRepMesh_IncrementalMesh.hxx>
 #include <BRepPrimAPI_MakeCylinder.hxx>
@@ -19,7 +20,8 @@ int main(int argc, char** argv) {
     if (argc != 3) return 2;
     const std::string stem = argv[2];
     const auto cylinder = [](double x, double y, double diameter) {
-        return BRepPrimAPI_MakeCylinder(gp_Ax2(gp_Pnt(x, y, 0), gp_Dir(0, 0, 1)), diameter / 2, thickness_mm).Shape();
+        return BRepPrimAPI_MakeCylinder(gp_Ax2(gp_Pnt(x, y, 0), gp_Dir(0, 0, 1)), diameter / 2, thickness_mm)
+            .Shape();
     };
     TopTools_ListOfShape plate, tools;
     plate.Append(cylinder(0, 0, disc_mm));

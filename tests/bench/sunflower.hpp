@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-/// The plate that the benchmarks make: a disc of 800 mm, 40 thick, a bore of 150, and `count - 1` through holes of 9 mm spread like
-/// the seeds of a sunflower, so that any number of them lies evenly.
+/// The plate that the benchmarks make: a disc of 800 mm, 40 thick, a bore of 150, and `count - 1` through
+/// holes of 9 mm spread like the seeds of a sunflower, so that any number of them lies evenly.
 namespace fitup::bench {
 
 inline constexpr double disc_mm = 800.0, thickness_mm = 40.0, bore_mm = 150.0, hole_mm = 9.0;
