@@ -46,12 +46,12 @@ double unlikeness(const Thread& one, const Thread& two) {
 }
 
 std::string pitch_text(const Thread& thread) {
-    return fixed_text(thread.pitch_mm, 3) + " mm (" + short_text(mm_per_inch / thread.pitch_mm, 1) +
+    return short_text(thread.pitch_mm, 4) + " mm (" + short_text(mm_per_inch / thread.pitch_mm, 1) +
            " per inch)";
 }
 
 std::string major_text(const Thread& thread) {
-    return fixed_text(thread.major_mm, 2) + " mm (" + fixed_text(thread.major_mm / mm_per_inch, 4) + " in)";
+    return short_text(thread.major_mm, 3) + " mm (" + fixed_text(thread.major_mm / mm_per_inch, 4) + " in)";
 }
 
 /// Turns that a screw makes in another thread's nut until its flanks jam: the pitches drift apart by their
@@ -67,10 +67,16 @@ bool has_same_pitch(const Thread& one, const Thread& two) {
     return std::abs(one.pitch_mm - two.pitch_mm) < 1e-6;
 }
 
+/// "a 3/8-16 UNC", "an M10".
+std::string with_article(const Thread& thread) {
+    const bool has_vowel = thread.designation.starts_with("M") || thread.designation.starts_with("11/");
+    return (has_vowel ? "an " : "a ") + thread.designation;
+}
+
 std::string screw_text(const Thread& screw, const Thread& nut) {
-    const std::string subject = "a " + screw.designation + " screw ";
+    const std::string subject = with_article(screw) + " screw ";
     const double slack_mm = pitch_diameter_mm(nut) - pitch_diameter_mm(screw) + cutting_play_mm;
-    const std::string goal = " in a " + nut.designation + " nut";
+    const std::string goal = " in " + with_article(nut) + " nut";
     if (slack_mm < 0.0 || screw.major_mm > nut.major_mm + cutting_play_mm)
         return subject + "does not start" + goal;
     if (has_same_pitch(screw, nut))

@@ -20,7 +20,8 @@ void replace_all(std::string& text, std::string_view from, std::string_view to) 
 /// theirs.
 bool is_decimal_point(std::string_view text, std::size_t at) {
     const bool digit_after = at + 1 < text.size() && is_digit(text[at + 1]);
-    const bool letter_before = at > 0 && !is_digit(text[at - 1]) && text[at - 1] != 'x';
+    const char before = at > 0 ? text[at - 1] : ' ';
+    const bool letter_before = before >= 'a' && before <= 'z' && before != 'x';
     return digit_after && !letter_before;
 }
 
