@@ -23,9 +23,9 @@ struct Node {
     /// The number is written without fraction and exponent, or is whole (3.0).
     bool whole = false;
     /// Text value; of a number its spelling in the file.
-    std::string text;
-    std::vector<Node> items;
-    std::vector<Member> members;  ///< in the file's order
+    std::string text = {};
+    std::vector<Node> items = {};
+    std::vector<Member> members = {};  ///< in the file's order
 
     /// The member's value (of a key that stands twice the first), or null when there is none.
     const Node* find(std::string_view key) const;
@@ -43,8 +43,8 @@ struct Node::Member {
 /// (the first of the two counts), so that everything else wrong with the file can be told as well.
 struct Document {
     std::string file;
-    std::optional<Node> root;
-    Faults faults;
+    std::optional<Node> root = {};
+    Faults faults = {};
 };
 
 /// Reads JSON with // and /* */ comments. Refused with a place: syntax errors, a key twice in one object, NUL
@@ -52,7 +52,13 @@ struct Document {
 /// over 16 MiB. After a syntax error nothing more is read.
 Document read_json(std::string_view bytes, std::string file);
 
-/// Short text of a value for messages: `"M10x1.5"`, `-3`, `a list of 4`.
+/// Short text of a value for messages: `"M10x1.5"`, `-3`, `a list of 4`. Long ones are cut, with `...`.
 std::string shown(const Node& node);
+
+/// A text in double quotes with control characters escaped (safe for a terminal), cut after 60 characters.
+std::string in_quotes(std::string_view text);
+
+/// The same JSON value: 1 equals 1.0, the order of keys is free, places and spellings do not count.
+bool same_value(const Node& a, const Node& b);
 
 }  // namespace fitup::parameters
