@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "base/text.hpp"
@@ -10,14 +11,14 @@
 ///
 /// Within 8 % of diameter one screw starts in the other's nut or its hole passes for the other's; within 30 %
 /// of pitch the eye does not tell them apart. Both limits are chosen so that every pair that the trade warns
-/// of is found (5/16-18 and M8, 3/8-16 and M10, #10-32 and M5, 1/4-20 and M6, 1/2-13 and M12); common
+/// of is found (5/16-18 and M8, 3/8-16 and M10, #10 and M5, 1/4-20 and M6, 1/2-13 and M12); common
 /// practice, no source.
 namespace fitup::trade {
 
 namespace {
 
 constexpr double diameter_limit = 0.08;
-constexpr double pitch_limit = 0.30;
+constexpr double pitch_limit = 0.33;
 /// Screws and nuts are cut this much apart (ISO 965-1 6H/6g at about 10 mm, from memory, unverified).
 constexpr double cutting_play_mm = 0.05;
 
@@ -54,17 +55,18 @@ std::string major_text(const Thread& thread) {
     return short_text(thread.major_mm, 3) + " mm (" + fixed_text(thread.major_mm / mm_per_inch, 4) + " in)";
 }
 
-/// Turns that a screw makes in another thread's nut until its flanks jam: the pitches drift apart by their
-/// difference a turn, and the flanks give way by the difference of the pitch diameters times the tangent of
-/// half the flank angle.
-double turns_until_jammed(const Thread& screw, const Thread& nut) {
-    const double slack_mm = pitch_diameter_mm(nut) - pitch_diameter_mm(screw) + cutting_play_mm;
-    const double half_angle = nut.flank_angle_deg / 2.0 * std::numbers::pi / 180.0;
-    return slack_mm * std::tan(half_angle) / std::abs(screw.pitch_mm - nut.pitch_mm);
+/// Flank play of a screw in another thread's nut, across; negative: the screw is too big.
+double slack_mm(const Thread& screw, const Thread& nut) {
+    return pitch_diameter_mm(nut) - pitch_diameter_mm(screw) + cutting_play_mm;
 }
 
-bool has_same_pitch(const Thread& one, const Thread& two) {
-    return std::abs(one.pitch_mm - two.pitch_mm) < 1e-6;
+/// Length that a screw goes into another thread's nut until its flanks jam: the pitches drift apart by their
+/// difference a turn, and the flanks give way by the slack times the tangent of half the flank angle.
+double length_until_jammed_mm(const Thread& screw, const Thread& nut) {
+    const double drift_mm = std::abs(screw.pitch_mm - nut.pitch_mm);
+    if (drift_mm < 1e-6) return std::numeric_limits<double>::infinity();
+    const double half_angle = nut.flank_angle_deg / 2.0 * std::numbers::pi / 180.0;
+    return screw.pitch_mm * slack_mm(screw, nut) * std::tan(half_angle) / drift_mm;
 }
 
 /// "a 3/8-16 UNC", "an M10".
@@ -73,17 +75,23 @@ std::string with_article(const Thread& thread) {
     return (has_vowel ? "an " : "a ") + thread.designation;
 }
 
+/// What one sees on trying: how far the screw goes into the other's nut (taken 0.9 d high, as ISO 4032 and
+/// ASME B18.2.2 do).
+std::string how_far(const Thread& screw, const Thread& nut) {
+    const double slack = slack_mm(screw, nut);
+    if (slack < -3.0 * cutting_play_mm || screw.major_mm > nut.major_mm + 3.0 * cutting_play_mm)
+        return "does not start";
+    const double length_mm = length_until_jammed_mm(screw, nut);
+    if (slack > 0.0 && length_mm >= 0.9 * nut.major_mm) {
+        return slack > 3.0 * cutting_play_mm ? "runs right through, loose," : "runs right through";
+    }
+    const double turns = length_mm / screw.pitch_mm;
+    if (turns < 1.5) return "jams at the first turn";
+    return "jams after about " + fixed_text(turns, 0) + " turns";
+}
+
 std::string screw_text(const Thread& screw, const Thread& nut) {
-    const std::string subject = with_article(screw) + " screw ";
-    const double slack_mm = pitch_diameter_mm(nut) - pitch_diameter_mm(screw) + cutting_play_mm;
-    const std::string goal = " in " + with_article(nut) + " nut";
-    if (slack_mm < 0.0 || screw.major_mm > nut.major_mm + cutting_play_mm)
-        return subject + "does not start" + goal;
-    if (has_same_pitch(screw, nut))
-        return subject + "goes all the way" + goal + (slack_mm > 0.1 ? ", loose" : "");
-    const double turns = turns_until_jammed(screw, nut);
-    const std::string count = turns < 1.0 ? "less than one turn" : "about " + fixed_text(turns, 0) + " turn";
-    return subject + "jams after " + count + (turns >= 1.5 ? "s" : "") + goal;
+    return with_article(screw) + " screw " + how_far(screw, nut) + " in " + with_article(nut) + " nut";
 }
 
 std::string flank_text(const Thread& one, const Thread& two) {

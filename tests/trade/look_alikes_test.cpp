@@ -20,6 +20,7 @@ TEST(LookAlikes, the_known_traps_are_found_both_ways) {
     const std::vector<std::pair<const char*, const char*>> pairs{{"5/16-18 UNC", "M8"},
                                                                  {"3/8-16 UNC", "M10"},
                                                                  {"#10-32 UNF", "M5"},
+                                                                 {"#10-24 UNC", "M5"},
                                                                  {"1/4-20 UNC", "M6"},
                                                                  {"1/2-13 UNC", "M12"},
                                                                  {"1/2-13 UNC", "1/2 BSW"},
@@ -61,7 +62,20 @@ TEST(LookAlikes, the_test_says_how_to_tell_them_apart) {
 TEST(LookAlikes, equal_pitches_are_told_by_the_flanks) {
     const std::string test = test_between("3/8-16 UNC", "3/8 BSW").value_or("");
     EXPECT_NE(test.find("flanks 60 against 55 deg"), std::string::npos) << test;
-    EXPECT_NE(test.find("goes all the way in a 3/8 BSW nut"), std::string::npos) << test;
+    EXPECT_NE(test.find("runs right through in a 3/8 BSW nut"), std::string::npos) << test;
+}
+
+/// #10-32 in M5: a thirtieth of a pitch apart, so the nut is through before it jams, and it rattles.
+TEST(LookAlikes, a_near_pitch_runs_through_loose) {
+    const std::string test = test_between("M5", "#10-32 UNF").value_or("");
+    EXPECT_NE(test.find("a #10-32 UNF screw runs right through, loose, in an M5 nut"), std::string::npos)
+        << test;
+    EXPECT_NE(test.find("an M5 screw does not start in a #10-32 UNF nut"), std::string::npos) << test;
+}
+
+TEST(LookAlikes, a_coarse_screw_jams_at_once_in_a_fine_nut) {
+    const std::string test = test_between("M12", "M12x1.5").value_or("");
+    EXPECT_NE(test.find("an M12 screw jams at the first turn in an M12x1.5 nut"), std::string::npos) << test;
 }
 
 TEST(LookAlikes, every_pair_is_mutual_among_the_unified_and_metric) {
