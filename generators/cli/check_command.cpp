@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "base/error.hpp"
+#include "base/text.hpp"
 #include "cli/commands.hpp"
 #include "cli/part_commands.hpp"
 #include "parts/kinds.hpp"
@@ -32,6 +33,23 @@ parameters::Fault same_outputs(const PartResult& first, const PartResult& second
     return fault;
 }
 
+/// A rule that the file overrides and that does not exist: only the rules know their names.
+void check_rule_names(const PartResult& result, parameters::Faults& faults) {
+    std::vector<std::string> names;
+    for (const rules::Rule& rule : rules::all_rules()) names.push_back(rule.name);
+    for (const plan::RuleOverride& entry : result.plan.rule_overrides) {
+        if (rules::find_rule(entry.rule) != nullptr) continue;
+        const auto nearest = nearest_word(entry.rule, names);
+        parameters::Fault fault{result.file, entry.line,
+                                1,           "rules." + entry.rule,
+                                entry.rule,  "a rule's name (fitup explain rules lists them)",
+                                ""};
+        fault.message = fault.key + ": no rule has this name, wanted " + fault.wanted +
+                        (nearest ? "; did you mean " + *nearest + "?" : "");
+        faults.push_back(fault);
+    }
+}
+
 }  // namespace
 
 Read read_parts(const std::vector<std::string>& files) {
@@ -43,6 +61,7 @@ Read read_parts(const std::vector<std::string>& files) {
         PartResult result;
         result.file = file;
         result.plan = std::move(*planned.plan);
+        check_rule_names(result, read.faults);
         for (const PartResult& earlier : read.parts) {
             if (plan::file_stem(earlier.plan) == plan::file_stem(result.plan))
                 read.faults.push_back(same_outputs(earlier, result));

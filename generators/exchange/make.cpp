@@ -47,10 +47,37 @@ MadeFile write_verified(const plan::Plan& plan, const std::string& kind, const s
                         FileSet& files, const Progress& progress) {
     const std::filesystem::path written = files.add(path, bytes);
     progress("reading " + kind + " back");
-    const Measurement found = measure_file(written);
+    const Measurement found = measure_bytes(read_file(written), path.string());
     const Comparison comparison = compare(plan, expected, found, within_mm);
     insist(comparison, path.filename().string());
     return {kind, path, bytes.size(), true, checked_text(comparison, expected, found)};
+}
+
+plan::Finding final_stop(const std::string& rule, const std::string& where, const std::string& message) {
+    plan::Finding finding;
+    finding.rule = rule;
+    finding.severity = plan::Severity::stop;
+    finding.where = where;
+    finding.message = message;
+    finding.source = "geometry";
+    finding.final = true;
+    return finding;
+}
+
+/// What the skin alone shows to be no sound body.
+plan::Findings unsound(const plan::SkinResult& skin) {
+    plan::Findings findings;
+    if (skin.edge_break_left_out)
+        findings.push_back(final_stop("edge-break", "outline",
+                                      "The outline's edges can't be modelled broken: a corner of the outline "
+                                      "is rounder than the break is wide, or the plate is "
+                                      "too thin for it. Make the corner radius larger than the edge break, "
+                                      "or let it be noted only (\"modelled\": false)."));
+    if (skin.skin.touches_itself)
+        findings.push_back(final_stop("part-in-pieces", "",
+                                      "Two bodies of metal would touch along an edge only. Move or resize "
+                                      "one of the cuts or rings that end on the same circle."));
+    return findings;
 }
 
 mesh::Mesh part_mesh(const Body& body, const mesh::Fineness& fineness) {
@@ -63,6 +90,8 @@ mesh::Mesh part_mesh(const Body& body, const mesh::Fineness& fineness) {
 
 Body examine(const plan::Plan& plan, const Progress& progress) {
     Body body{.skin = plan::skin(plan), .solid = nullptr, .figures = {}, .findings = {}};
+    body.findings = unsound(body.skin);
+    if (!body.findings.empty()) return body;
     const bool plain = body.skin.overlapping.empty() && body.skin.overlapping_raised.empty();
     if (plain) {
         body.figures.volume_mm3 = body.skin.skin.volume_mm3;
@@ -117,11 +146,13 @@ std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions
 }
 
 Measurement measure_file(const std::filesystem::path& path) {
-    const std::string bytes = read_file(path);
-    const std::string name = path.string();
+    return measure_bytes(read_file(path), path.string());
+}
+
+Measurement measure_bytes(std::string_view bytes, const std::string& name) {
     // A Part 21 file starts with this key word (ISO 10303-21, clause 5), maybe after blanks.
     const std::size_t start = bytes.find_first_not_of(" \t\r\n\xEF\xBB\xBF");
-    const bool is_step = start != std::string::npos && bytes.compare(start, 13, "ISO-10303-21;") == 0;
+    const bool is_step = start != std::string_view::npos && bytes.compare(start, 13, "ISO-10303-21;") == 0;
     return is_step ? kernel().measure_step(bytes, name) : measure(mesh::read_stl(bytes, name));
 }
 

@@ -67,6 +67,9 @@ inline constexpr std::size_t most_triangles = 20'000'000;
 /// Measures a STEP or STL file, told apart by its content. @throws FileError
 Measurement measure_file(const std::filesystem::path& path);
 
+/// The same for bytes already read; `name` stands in messages.
+Measurement measure_bytes(std::string_view bytes, const std::string& name);
+
 /// What a plan leads one to expect of a STEP file (`chord_mm` 0) or a mesh.
 Expectation expectation(const Body& body, double chord_mm);
 
