@@ -8,22 +8,33 @@
 
 namespace fitup::solid {
 
-/// One closed, valid body of the modelling kernel. Cheap to copy, never empty; only questions can be asked of it.
+/// One closed, valid body of the modelling kernel. Cheap to copy, never empty; only questions can be asked of
+/// it.
 class Solid {
   public:
-    struct Impl;  ///< kernel types; defined in solid_impl.hpp, for solid/ and exchange/ sources alone
+    /// The kernel's half, whose library is loaded on demand: hence virtual, so that callers need not link it.
+    /// Its one heir holds the kernel's types (solid_impl.hpp, for solid/ and exchange/kernel_side/ sources
+    /// alone).
+    struct Impl {
+        virtual ~Impl() = default;
+        virtual double volume_mm3() const = 0;
+        virtual double area_mm2() const = 0;
+        virtual plan::Box box() const = 0;
+    };
     explicit Solid(std::shared_ptr<const Impl> impl) : impl_(std::move(impl)) {}
     const Impl& impl() const { return *impl_; }
 
-    double volume_mm3() const;
-    double area_mm2() const;
-    plan::Box box() const;
+    /// Exact to 1e-14 on planes, cylinders and cones; from the body itself, not from its plan.
+    double volume_mm3() const { return impl_->volume_mm3(); }
+    double area_mm2() const { return impl_->area_mm2(); }
+    plan::Box box() const { return impl_->box(); }
 
   private:
     std::shared_ptr<const Impl> impl_;
 };
 
-/// A body, or what only a body shows (cut in two, nothing left): then `solid` is empty and the findings are final stops.
+/// A body, or what only a body shows (cut in two, nothing left): then `solid` is empty and the findings are
+/// final stops.
 struct Built {
     std::shared_ptr<const Solid> solid;
     plan::Findings findings;

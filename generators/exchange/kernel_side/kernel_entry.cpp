@@ -1,0 +1,32 @@
+#include "exchange/kernel_side/solid_mesh.hpp"
+#include "exchange/kernel_side/step_measure.hpp"
+#include "exchange/kernel_side/step_text.hpp"
+#include "exchange/load_kernel.hpp"
+
+namespace fitup::exchange {
+namespace {
+
+class OpenKernel final : public Kernel {
+  public:
+    solid::Built build(const plan::Plan& plan, const plan::SkinResult& skin) const override {
+        return solid::build(plan, skin);
+    }
+    mesh::Mesh mesh(const solid::Solid& solid, const mesh::Fineness& fineness) const override {
+        return mesh_of_solid(solid, fineness);
+    }
+    std::string step_text(const solid::Solid& solid, const plan::Plan& plan,
+                          const StepOptions& options) const override {
+        return exchange::step_text(solid, plan, options);
+    }
+    Measurement measure_step(std::string_view text, const std::string& name) const override {
+        return exchange::measure_step(text, name);
+    }
+};
+
+}  // namespace
+}  // namespace fitup::exchange
+
+extern "C" const fitup::exchange::Kernel* fitup_kernel() {
+    static const fitup::exchange::OpenKernel kernel;
+    return &kernel;
+}

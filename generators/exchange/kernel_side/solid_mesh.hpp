@@ -1,0 +1,11 @@
+#pragma once
+
+#include "mesh/mesh.hpp"
+#include "solid/solid_impl.hpp"
+
+namespace fitup::exchange {
+
+/// @see Kernel::mesh
+mesh::Mesh mesh_of_solid(const solid::Solid& solid, const mesh::Fineness& fineness);
+
+}  // namespace fitup::exchange

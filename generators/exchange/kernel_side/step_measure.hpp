@@ -1,0 +1,30 @@
+#pragma once
+
+#include <TopoDS_Face.hxx>
+#include <TopoDS_Shape.hxx>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "exchange/kernel.hpp"
+#include "solid/solid_impl.hpp"
+
+/// The stages of measuring a STEP text; for exchange/kernel_side/ sources alone.
+namespace fitup::exchange {
+
+/// @see Kernel::measure_step
+Measurement measure_step(std::string_view text, const std::string& name);
+
+/// Refuses what is no whole Part 21 file (ISO 10303-21): wrong or missing key words, a text cut short, an
+/// instance that is named and not there. The kernel takes such files for something and may fall over them.
+/// @throws FileError(name, ..)
+void check_part21(std::string_view text, const std::string& name);
+
+/// Cylinders and cones of a shape; faces of one wall are joined.
+struct RoundFaces {
+    std::vector<Cylinder> cylinders;
+    std::vector<ConeFace> cones;
+};
+RoundFaces round_faces(const TopoDS_Shape& shape, const solid::FaceNames& names);
+
+}  // namespace fitup::exchange

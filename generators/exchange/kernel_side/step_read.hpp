@@ -1,0 +1,23 @@
+#pragma once
+
+#include <TopoDS_Shape.hxx>
+#include <string>
+#include <string_view>
+
+#include "solid/solid_impl.hpp"
+
+/// For exchange/kernel_side/ sources alone.
+namespace fitup::exchange {
+
+/// What a STEP text holds, as far as it is of use here. Lengths in mm whatever the file's unit.
+struct StepContent {
+    TopoDS_Shape shape;
+    solid::FaceNames names;  ///< of the faces that have one, without their place in an assembly
+    std::string product_name;
+    std::string unit;
+};
+
+/// @throws FileError(name, ..) when the text is no STEP file or holds no shape.
+StepContent read_step(std::string_view text, const std::string& name);
+
+}  // namespace fitup::exchange

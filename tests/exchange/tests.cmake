@@ -1,0 +1,1 @@
+target_sources(test-exchange PRIVATE ${CMAKE_CURRENT_SOURCE_DIR}/solid/plates.cpp)
