@@ -1,5 +1,6 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <span>
 #include <variant>
@@ -41,20 +42,28 @@ struct Box2 {
     Point most;
 };
 
+struct Stroke;
+
 /// A closed plane curve without self-crossing, inside on its left (anticlockwise): a circle, or lines and
 /// arcs.
 ///
-/// Positions in mm in the part's frame. Immutable; cheap enough to copy.
+/// Positions in mm in the part's frame. Immutable; a copy shares its edges.
 class Contour {
   public:
     explicit Contour(Circle circle) : shape_(circle) {}
-    /// @param edges  at least two, anticlockwise, no two starts nearer than `same_point_mm`.
-    explicit Contour(std::vector<Edge> edges) : shape_(std::move(edges)) {}
+    /// @param edges  at least two, anticlockwise, no two starts nearer than `same_point_mm`; an arc's ends
+    /// equally far
+    ///               from its centre.
+    explicit Contour(std::vector<Edge> edges);
 
     /// Nothing when the contour is a path.
     const Circle* circle() const { return std::get_if<Circle>(&shape_); }
     /// Empty when the contour is a circle.
     std::span<const Edge> edges() const;
+    /// The edges with both their ends (plan/stroke.hpp), and the box of each; empty when the contour is a
+    /// circle.
+    std::span<const Stroke> strokes() const;
+    std::span<const Box2> stroke_boxes() const;
 
     double area_mm2() const;
     double perimeter_mm() const;
@@ -65,23 +74,41 @@ class Contour {
     double distance_to_mm(Point point) const;
 
   private:
-    std::variant<Circle, std::vector<Edge>> shape_;
+    struct Path;
+    const Path& path() const { return **std::get_if<std::shared_ptr<const Path>>(&shape_); }
+    std::variant<Circle, std::shared_ptr<const Path>> shape_;
 };
 
 /// Two points nearer than this are one point; two curves nearer than this touch. 1e-7 mm is the kernel's own
 /// confusion distance, ten times finer than the 1e-6 mm that positions are held to.
 inline constexpr double same_point_mm = 1e-7;
 
+/// @param corner_radius_mm  0: sharp; at most half the shorter side (more counts as that).
+/// @param turn              about `centre`, anticlockwise.
 Contour rectangle(Point centre, double width_mm, double height_mm, double corner_radius_mm, Angle turn);
-/// A slot whose end arcs are centred on `from` and `to`.
+/// A slot whose end arcs are centred on `from` and `to`; a circle where these are one point.
 Contour slot(Point from, Point to, double width_mm);
 /// Corners rounded by `corner_radius_mm` (0: sharp). Points in either sense.
-/// @returns nothing where the polygon crosses itself, has no area, or an edge is too short for its two
-/// roundings.
+/// @returns nothing where the polygon crosses or touches itself, has no area, an edge is too short for its
+/// two roundings, or
+///          a number is no length.
 std::optional<Contour> polygon(std::span<const Point> points, double corner_radius_mm);
+/// Whether two edges that are not neighbours come nearer than `same_point_mm`.
+bool touches_itself(const Contour& contour);
 /// The convex outline around all circles: arcs and their common tangents (one circle that holds all: that
 /// circle).
+/// @param circles  at least one; a radius of 0 is a sharp corner, but not all may be so on one line.
+/// Accuracy: 1e-9 mm. Cost: circles times arcs of the hull.
 Contour hull(std::span<const Circle> circles);
+
+/// Turned about the origin, then shifted.
+Contour moved(const Contour& contour, Angle turn, Point shift);
+/// With X changed in sign, anticlockwise again.
+Contour mirrored_x(const Contour& contour);
+
+/// Least radius of the corners that a cutter inside the contour runs into; 0: a sharp one; nothing for a
+/// circle, nor where no corner or arc bends that way.
+std::optional<double> least_inside_radius_mm(const Contour& contour);
 
 /// How two contours lie to each other in the plane. Nearer than `same_point_mm` counts as `crossing`, except
 /// that two equal contours are `same`.
@@ -106,6 +133,8 @@ struct Area {
     std::vector<Contour> islands;
 };
 double area_mm2(const Area& area);
+/// Of the outer contour, and of the corners between what its islands are joined of.
+std::optional<double> least_inside_radius_mm(const Area& area);
 
 /// Every point that a disc of radius `cutter_radius_mm` can cover while it stays inside `inside` and off
 /// every circle of `keep_out`: what a cutter of that radius can mill. Parts that the cutter can't reach are
