@@ -1,0 +1,70 @@
+#include <cmath>
+#include <numbers>
+
+#include "base/text.hpp"
+#include "sheets/hole_list.hpp"
+
+namespace fitup::sheets {
+
+namespace {
+
+constexpr const char* header =
+    "side,tool,operation,kind,id,x_mm,y_mm,x_in,y_in,radius_mm,angle_deg,diameter_mm,diameter_in,through,"
+    "depth_mm,depth_in,depth_with_point_mm,depth_with_point_in,from_last_mm,from_last_in,note";
+
+/// RFC 4180: quoted where a comma, a quote or a line end stands in it.
+std::string csv_cell(const std::string& text) {
+    if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
+    std::string quoted = "\"";
+    for (const char c : text) quoted += c == '"' ? "\"\"" : std::string(1, c);
+    return quoted + "\"";
+}
+
+std::string mm(double length_mm) { return fixed_text(length_mm, 2); }
+std::string in(double length_mm) { return fixed_text(length_mm / 25.4, 4); }
+
+/// 0 up to, but not, 360 degrees, also after rounding.
+std::string angle_text(double x_mm, double y_mm) {
+    const double degrees = std::atan2(y_mm, x_mm) * 180.0 / std::numbers::pi;
+    const std::string text = fixed_text(degrees < 0.0 ? degrees + 360.0 : degrees, 3);
+    return text == "360.000" ? "0.000" : text;
+}
+
+std::vector<std::string> cells(const HoleLine& line) {
+    const double radius_mm = std::hypot(line.x_mm, line.y_mm);
+    return {plan::to_text(line.side),
+            line.tool,
+            line.operation,
+            line.kind,
+            line.id,
+            mm(line.x_mm),
+            mm(line.y_mm),
+            in(line.x_mm),
+            in(line.y_mm),
+            mm(radius_mm),
+            angle_text(line.x_mm, line.y_mm),
+            fixed_text(line.diameter_mm, 3),
+            in(line.diameter_mm),
+            line.through ? "yes" : "no",
+            mm(line.depth_mm),
+            in(line.depth_mm),
+            mm(line.depth_with_point_mm),
+            in(line.depth_with_point_mm),
+            mm(line.from_last_mm),
+            in(line.from_last_mm),
+            line.note};
+}
+
+}  // namespace
+
+std::string hole_list_csv(const plan::Plan& plan) {
+    std::string csv = std::string(header) + "\r\n";
+    for (const HoleLine& line : hole_lines(plan)) {
+        std::string row;
+        for (const std::string& cell : cells(line)) row += (row.empty() ? "" : ",") + csv_cell(cell);
+        csv += row + "\r\n";
+    }
+    return csv;
+}
+
+}  // namespace fitup::sheets
