@@ -43,6 +43,18 @@ bool same_members(const Node& a, const Node& b) {
 
 }  // namespace
 
+Node node_of(Node::Type type) {
+    Node node;
+    node.type = type;
+    return node;
+}
+
+Node text_node(std::string text) {
+    Node node = node_of(Node::Type::text);
+    node.text = std::move(text);
+    return node;
+}
+
 const Node* Node::find(std::string_view key) const {
     const auto found = std::find_if(members.begin(), members.end(),
                                     [key](const Member& member) { return member.key == key; });

@@ -23,9 +23,9 @@ struct Node {
     /// The number is written without fraction and exponent, or is whole (3.0).
     bool whole = false;
     /// Text value; of a number its spelling in the file.
-    std::string text = {};
-    std::vector<Node> items = {};
-    std::vector<Member> members = {};  ///< in the file's order
+    std::string text;
+    std::vector<Node> items;
+    std::vector<Member> members;  ///< in the file's order
 
     /// The member's value (of a key that stands twice the first), or null when there is none.
     const Node* find(std::string_view key) const;
@@ -38,6 +38,11 @@ struct Node::Member {
     int column = 0;
     Node value;
 };
+
+/// A node of one type, without content and place yet.
+Node node_of(Node::Type type);
+/// A text as a node.
+Node text_node(std::string text);
 
 /// A file read into nodes; without `root` the faults say why. Double keys are faults, but the root stands
 /// (the first of the two counts), so that everything else wrong with the file can be told as well.

@@ -179,8 +179,9 @@ void Walker::judge_key_names(Visit& visit) {
     if (names == nullptr) return;
     for (const Node::Member& member : visit.value.members) {
         if (is_full(visit)) return;
-        const Node key{
-            .type = Node::Type::text, .line = member.line, .column = member.column, .text = member.key};
+        Node key = text_node(member.key);
+        key.line = member.line;
+        key.column = member.column;
         append(visit.faults,
                judge(key, references_.inside(visit.schema, *names), key_path(visit.path, member.key)));
     }

@@ -33,9 +33,11 @@ class Builder : public nlohmann::json_sax<Json> {
   public:
     Builder(std::string_view text, Document& document) : document_(document), at_(text) {}
 
-    bool null() override { return literal({.type = Node::Type::null}, 4); }
+    bool null() override { return literal(node_of(Node::Type::null), 4); }
     bool boolean(bool truth) override {
-        return literal({.type = Node::Type::boolean, .truth = truth}, truth ? 4 : 5);
+        Node node = node_of(Node::Type::boolean);
+        node.truth = truth;
+        return literal(std::move(node), truth ? 4 : 5);
     }
     bool number_integer(number_integer_t) override { return number(); }
     bool number_unsigned(number_unsigned_t) override { return number(); }
@@ -45,7 +47,7 @@ class Builder : public nlohmann::json_sax<Json> {
     bool string(string_t& text) override {
         begin_token();
         end_token(string_end(at_.text(), at_.offset()), Progress::Last::value);
-        return put(placed({.type = Node::Type::text, .text = std::move(text)}));
+        return put(placed(text_node(std::move(text))));
     }
 
     bool key(string_t& text) override {
@@ -118,7 +120,8 @@ class Builder : public nlohmann::json_sax<Json> {
         const std::optional<double> value = parse_number(spelling);
         if (!value) return refuse_number(spelling);
         end_token(end, Progress::Last::value);
-        Node node{.type = Node::Type::number, .number = *value == 0.0 ? 0.0 : *value};
+        Node node = node_of(Node::Type::number);
+        node.number = *value == 0.0 ? 0.0 : *value;
         node.whole = std::floor(node.number) == node.number;
         node.text = spelling;
         return put(placed(std::move(node)));
@@ -126,7 +129,8 @@ class Builder : public nlohmann::json_sax<Json> {
 
     bool refuse_number(std::string_view spelling) {
         document_.root.reset();
-        const Node node{.type = Node::Type::number, .text = std::string(spelling)};
+        Node node = node_of(Node::Type::number);
+        node.text = spelling;
         document_.faults.push_back(
             fault_of(fault_place(next_path()), shown(node), "a number of a size that can be worked with"));
         return false;
@@ -143,7 +147,7 @@ class Builder : public nlohmann::json_sax<Json> {
         }
         Open open;
         open.path = next_path();
-        open.node = placed({.type = type});
+        open.node = placed(node_of(type));
         open_.push_back(std::move(open));
         end_token(at_.offset() + 1, Progress::Last::opening);
         return true;

@@ -11,7 +11,10 @@ namespace fitup::parameters {
 namespace {
 
 Node number(std::string spelling, double value) {
-    return {.type = Node::Type::number, .number = value, .text = std::move(spelling)};
+    Node node = node_of(Node::Type::number);
+    node.number = value;
+    node.text = std::move(spelling);
+    return node;
 }
 
 TEST(Length, texts_of_the_contract) {
@@ -54,9 +57,8 @@ TEST(Length, a_number_is_in_the_files_units) {
     EXPECT_EQ(length_mm(number("0.4995", 0.4995), Units::in), 12.6873);
     EXPECT_EQ(length_mm(number("1e1", 10.0), Units::in), 254.0);
     EXPECT_EQ(length_mm(number("", 2.0), Units::in), 50.8);
-    const Node text{.type = Node::Type::text, .text = "1 in"};
-    EXPECT_EQ(length_mm(text, Units::mm), 25.4);
-    EXPECT_FALSE(length_mm(Node{.type = Node::Type::boolean, .truth = true}, Units::mm));
+    EXPECT_EQ(length_mm(text_node("1 in"), Units::mm), 25.4);
+    EXPECT_FALSE(length_mm(node_of(Node::Type::boolean), Units::mm));
     EXPECT_FALSE(length_mm(Node{}, Units::in));
 }
 
