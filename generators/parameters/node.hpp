@@ -54,7 +54,7 @@ struct Document {
 
 /// Reads JSON with // and /* */ comments. Refused with a place: syntax errors, a key twice in one object, NUL
 /// bytes, text that is not UTF-8, nesting deeper than 64, numbers that no double holds, an empty file, files
-/// over 16 MiB. After a syntax error nothing more is read.
+/// over 16 MiB or of over 500,000 values. After a syntax error nothing more is read.
 Document read_json(std::string_view bytes, std::string file);
 
 /// Short text of a value for messages: `"M10x1.5"`, `-3`, `a list of 4`. Long ones are cut, with `...`.

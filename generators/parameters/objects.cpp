@@ -40,8 +40,10 @@ Walker::Keys Walker::meant_keys(const Visit& visit) const {
     Keys meant;
     if (!judging_.ours || !is_closed(*visit.schema.schema)) return meant;
     const Keys known = property_keys(*visit.schema.schema);
+    std::size_t unknown = 0;
     for (const Node::Member& member : visit.value.members) {
         if (is_known_key(visit, member.key)) continue;
+        if (++unknown > judging_.most_faults) break;  // more are not told either
         if (const auto nearest = nearest_word(member.key, known)) meant.push_back(*nearest);
     }
     return meant;

@@ -16,6 +16,8 @@ namespace {
 using Json = nlohmann::json;
 
 constexpr std::size_t deepest = 64;
+/// A value takes some 200 bytes of memory; a long file of tiny ones is refused before it takes gigabytes.
+constexpr std::size_t most_values = 500000;
 /// More double keys than this say no more than these do.
 constexpr std::size_t most_double_keys = 200;
 
@@ -162,6 +164,7 @@ class Builder : public nlohmann::json_sax<Json> {
     }
 
     bool put(Node node) {
+        if (++values_ > most_values) return refuse_more();
         if (open_.empty()) {
             document_.root = std::move(node);
         } else if (Open& open = open_.back(); open.node.type == Node::Type::list) {
@@ -171,6 +174,14 @@ class Builder : public nlohmann::json_sax<Json> {
             open.node.members.push_back(std::move(open.next));
         }
         return true;
+    }
+
+    bool refuse_more() {
+        document_.root.reset();
+        const std::string most = std::to_string(most_values);
+        document_.faults.push_back(
+            fault_of(fault_place({}), "more than " + most + " values", "at most " + most));
+        return false;
     }
 
     void note_double(Open& open) {
@@ -199,6 +210,7 @@ class Builder : public nlohmann::json_sax<Json> {
     Cursor begin_{""};
     Progress::Last last_ = Progress::Last::nothing;
     std::vector<Open> open_;
+    std::size_t values_ = 0;
 };
 
 }  // namespace

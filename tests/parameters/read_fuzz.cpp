@@ -17,8 +17,9 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     const Document document = read_json(bytes, "fuzz.json");
     const Faults faults = check(document, "adapter_plate");
     if (!document.root && faults.empty()) std::abort();
+    const bool told_by_us = bytes.find("exception") == std::string_view::npos;
     for (const Fault& fault : faults) {
-        if (to_text(fault).find("json.exception") != std::string::npos) std::abort();
+        if (told_by_us && to_text(fault).find("exception") != std::string::npos) std::abort();
     }
     return 0;
 }

@@ -86,6 +86,17 @@ TEST(Reading, a_file_of_16_MiB_is_read) {
     EXPECT_EQ(root_of(text).items.size(), 1u);
 }
 
+TEST(Reading, a_flood_of_values_is_refused) {
+    const auto list_of = [](int zeros) {
+        std::string text = "[0";
+        for (int i = 1; i < zeros; ++i) text += ",0";
+        return text + "]";
+    };
+    EXPECT_EQ(faults_of(list_of(499999)), "");
+    EXPECT_EQ(faults_of(list_of(8000000)),
+              "plate.json:1:1000002: found more than 500000 values, wanted at most 500000\n");
+}
+
 TEST(Reading, a_key_twice_names_both_places) {
     const std::string text = "{\"a\": [{\"b c\": 1,\n  \"b c\": 2}], \"a\": 3, \"a\": 4}";
     EXPECT_EQ(
