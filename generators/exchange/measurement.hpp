@@ -10,22 +10,23 @@
 /// What an exchange file holds, measured from the file alone, and its comparison with a plan. No kernel here.
 namespace fitup::exchange {
 
-/// A round wall found in a file: full or partial cylinder, joined over faces with the same axis, radius and range.
+/// A round wall found in a file: full or partial cylinder, joined over faces with the same axis, radius and
+/// range.
 struct Cylinder {
-    plan::Point3 axis_point{};  ///< the axis at `low_mm`
+    plan::Point3 axis_point{};   ///< the axis at `low_mm`
     plan::Point3 axis{0, 0, 1};  ///< unit, its largest component positive
     double radius_mm = 0.0;
-    double low_mm = 0.0;   ///< range along the axis, as the dot product with `axis`
+    double low_mm = 0.0;  ///< range along the axis, as the dot product with `axis`
     double high_mm = 0.0;
-    bool is_hole = true;   ///< metal outside
-    double sweep_deg = 360.0;  ///< how much of the turn is there
+    bool is_hole = true;             ///< metal outside
+    double sweep_deg = 360.0;        ///< how much of the turn is there
     std::vector<std::string> names;  ///< of its faces
 };
 
 struct ConeFace {
     plan::Point3 axis_point{};  ///< on the axis at the wide end
     plan::Point3 axis{0, 0, 1};
-    double radius_low_mm = 0.0;   ///< at `low_mm` along axis
+    double radius_low_mm = 0.0;  ///< at `low_mm` along axis
     double radius_high_mm = 0.0;
     double low_mm = 0.0;
     double high_mm = 0.0;
@@ -42,7 +43,8 @@ struct Measurement {
     std::vector<ConeFace> cones;
     std::string product_name;  ///< of a STEP file
     std::string unit;          ///< length unit stated in the file: "mm", "in"; "" for STL
-    /// How well the file can be known: 0 for STEP, the chord for a mesh.
+    /// How well the file can be known: 0 for STEP; for a mesh how far its facets stray from the round walls
+    /// they stand for.
     double doubt_mm = 0.0;
 };
 
@@ -66,7 +68,8 @@ struct Comparison {
     bool agrees() const;
 };
 
-/// What the plan says the file should measure. `volume_mm3` may come from the solid where no closed form exists.
+/// What the plan says the file should measure. `volume_mm3` may come from the solid where no closed form
+/// exists.
 struct Expectation {
     double volume_mm3 = 0.0;
     plan::Box box;
@@ -76,6 +79,7 @@ struct Expectation {
 };
 
 /// Every hole's axis, diameter, depth and side, and volume and box, against the plan.
-Comparison compare(const plan::Plan& plan, const Expectation& expectation, const Measurement& found, double within_mm);
+Comparison compare(const plan::Plan& plan, const Expectation& expectation, const Measurement& found,
+                   double within_mm);
 
 }  // namespace fitup::exchange

@@ -62,9 +62,9 @@ double widest_mm(const plan::Hole& hole) {
         {hole.diameter_mm, hole.finish_diameter_mm.value_or(0.0), hole.slot_length_mm.value_or(0.0)});
 }
 
-/// A widening (recess, countersink) lies at the mouth of a blind hole, is wider than the hole and less deep.
+/// A widening (recess, countersink) is wider than the hole and lies at the mouth of a blind one.
 void check_widening(Reader& reader, const Field& field, const plan::Hole& hole, plan::Side side,
-                    double diameter_mm, double depth_mm) {
+                    double diameter_mm) {
     if (!hole.through && side != hole.from) {
         reader.wrong(field["side"],
                      std::string(plan::to_text(hole.from)) + ", the face the blind hole is made from");
@@ -72,12 +72,29 @@ void check_widening(Reader& reader, const Field& field, const plan::Hole& hole, 
     if (diameter_mm <= widest_mm(hole)) {
         reader.wrong(field["diameter"], "more than the hole's " + reader.length_text(widest_mm(hole)));
     }
-    if (depth_mm >= hole.depth_mm) {
-        const std::string limit = hole.through ? "the thickness, " : "the hole's depth, ";
-        const Field place = field["depth"] ? field["depth"] : field["diameter"] ? field["diameter"] : field;
-        const std::string wanted = "a depth less than " + limit + reader.length_text(hole.depth_mm);
-        reader.wrong(place, wanted, "it comes out at " + reader.length_text(depth_mm));
-    }
+}
+
+/// What a widening must be less deep than.
+std::string depth_limit(const Reader& reader, const plan::Hole& hole) {
+    return (hole.through ? "the thickness, " : "the hole's depth, ") + reader.length_text(hole.depth_mm);
+}
+
+void check_recess(Reader& reader, const Field& field, const plan::Hole& hole) {
+    const plan::Recess& recess = *hole.recess;
+    check_widening(reader, field, hole, recess.side, recess.diameter_mm);
+    if (recess.depth_mm < hole.depth_mm) return;
+    const bool is_stated = reader.length_mm(field["depth"]).has_value();
+    reader.wrong(field["depth"], "less than " + depth_limit(reader, hole),
+                 is_stated ? "" : "flush comes out at " + reader.length_text(recess.depth_mm));
+}
+
+void check_countersink(Reader& reader, const Field& field, const plan::Hole& hole) {
+    const plan::Countersink& countersink = *hole.countersink;
+    check_widening(reader, field, hole, countersink.side, countersink.diameter_mm);
+    const double cone_mm = depth_mm(countersink, hole.diameter_mm);
+    if (cone_mm < hole.depth_mm) return;
+    reader.wrong(field["diameter"], "a cone less deep than " + depth_limit(reader, hole),
+                 "it comes out " + reader.length_text(cone_mm) + " deep");
 }
 
 }  // namespace
@@ -95,14 +112,8 @@ plan::Hole shaped_hole(Reader& reader, const HoleParameters& parameters, double 
     plan::Hole hole = parameters.hole;
     set_depth(reader, parameters, thickness_mm, hole);
     if (parameters.slot) hole.slot_length_mm = parameters.slot->length_mm;
-    if (hole.recess) {
-        check_widening(reader, parameters.field["recess"], hole, hole.recess->side, hole.recess->diameter_mm,
-                       hole.recess->depth_mm);
-    }
-    if (hole.countersink) {
-        check_widening(reader, parameters.field["countersink"], hole, hole.countersink->side,
-                       hole.countersink->diameter_mm, depth_mm(*hole.countersink, hole.diameter_mm));
-    }
+    if (hole.recess) check_recess(reader, parameters.field["recess"], hole);
+    if (hole.countersink) check_countersink(reader, parameters.field["countersink"], hole);
     return hole;
 }
 

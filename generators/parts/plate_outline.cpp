@@ -85,7 +85,7 @@ std::optional<Contour> polygon_contour(Reader& reader, const Field& field, const
         reader.wrong(field["corner_radius"], "a radius that fits every edge between its two corners");
     } else {
         reader.wrong_in_words(field["points"],
-                              "these points make no area: an edge crosses or touches another");
+                              "these points make no area, or an edge crosses or touches another");
     }
     return {};
 }

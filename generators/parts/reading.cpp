@@ -83,7 +83,11 @@ std::vector<plan::Point> Reader::points(const Field& field) const {
 void Reader::wrong(const Field& field, const std::string& wanted, const std::string& advice) {
     if (field.place == nullptr) return;
     if (!field) {
-        wrong_in_words(field, "missing; wanted " + wanted + (advice.empty() ? "" : "; " + advice));
+        Fault fault{.file = document_.file,
+                    .line = field.place->line,
+                    .column = field.place->column,
+                    .key = field.key};
+        add(parameters::fault_of(std::move(fault), "nothing", wanted, advice));
     } else {
         add(parameters::wrong_value(document_.file, *field.node, field.key, wanted, advice));
     }

@@ -1,0 +1,24 @@
+#pragma once
+
+#include "plan/finding.hpp"
+#include "rules/subject.hpp"
+
+/// The rules' judges, one function a theme: each returns what it finds on the subject, in the plan's order.
+namespace fitup::rules {
+
+/// off-part
+plan::Findings check_on_part(const Subject& subject);
+/// nothing-left, part-in-pieces; REQUIRES: no finding of check_on_part and no meeting holes.
+plan::Findings check_pieces(const Subject& subject);
+/// holes-meeting, doubled-hole, web, recess-floor and hole-floor between two cuts
+plan::Findings check_neighbours(const Subject& subject);
+/// edge-distance
+plan::Findings check_edge_distance(const Subject& subject);
+/// rim
+plan::Findings check_rim(const Subject& subject);
+/// recess-floor, hole-floor and drill-through against the far face
+plan::Findings check_floors(const Subject& subject);
+/// thread-engagement, tap-room, long-thread
+plan::Findings check_threads(const Subject& subject);
+
+}  // namespace fitup::rules

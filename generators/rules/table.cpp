@@ -1,0 +1,169 @@
+// Every rule with its meaning, unit, limits and source: what `explain rules` shows and what the judging
+// reads.
+#include <algorithm>
+#include <array>
+
+#include "rules/rules.hpp"
+
+namespace fitup::rules {
+
+namespace {
+
+constexpr auto none = std::nullopt;
+const std::string own_reason = "follows from the shape alone";
+const std::string practice = "common practice, no source";
+const std::string wall_guide = "machining suppliers' design guides: wall 0.8 mm, at least 0.5 mm";
+const std::string cutter_guide = "machining guides: a cutter over 3 diameters deep is slow, over 5 hard";
+
+Rule final_stop(std::string name, std::string meaning) {
+    return {std::move(name), std::move(meaning), "", none, none, own_reason, false, none};
+}
+
+Rule note_only(std::string name, std::string meaning, std::string source) {
+    return {std::move(name), std::move(meaning), "", none, none, std::move(source), false, none};
+}
+
+std::vector<Rule> make_rules() {
+    std::vector<Rule> rules;
+    // What can't be a part at all.
+    rules.push_back(final_stop("off-part",
+                               "A hole, bore or spigot outside the outline or standing across it, a pocket "
+                               "that misses the part, a hole with no metal at its place."));
+    rules.push_back(
+        final_stop("doubled-hole",
+                   "Two holes in one place: the same point given twice, or two patterns that share a hole."));
+    rules.push_back(final_stop("holes-meeting",
+                               "Two holes that run into each other in the metal, from the same side or from "
+                               "opposite ones, drill points included; also a hole that runs into the bore. "
+                               "Recesses, reliefs and a hollow may open into the bore and each other."));
+    rules.push_back(final_stop("nothing-left", "What is cut away leaves no metal."));
+    rules.push_back(final_stop("part-in-pieces", "What is cut away leaves more than one piece."));
+    // Walls and floors.
+    rules.push_back(
+        {"drill-through",
+         "A blind hole whose drill point comes out at the far face or in a pocket there: the drill grabs and "
+         "the hole is neither blind nor through. Value: how far the point comes out.",
+         "mm", none, 0.0, practice, true, none});
+    rules.push_back(
+        {"edge-distance",
+         "From a hole's centre to the outline, in nominal diameters of the thread, bolt or hole. By "
+         "material: 1.5 d in aluminium, cast iron and brass, 2 d in plastic, in steel the table's distance "
+         "for the size (1.25 d to 1.5 d). A hole drilled for no fastener only warns.",
+         "d", 1.5, 1.0, "Aluminum Design Manual, as quoted by a trade guide; AISC 360-16 Tables J3.4, J3.4M",
+         true, none});
+    rules.push_back({"rim",
+                     "Metal between the outline and a hole, recess, pocket or the bore, and the wall of a "
+                     "spigot. A thin rim chatters when it is cut and is bent when the part is dropped.",
+                     "mm", 2.0, 0.5, "warn: " + practice + "; stop: " + wall_guide, true, none});
+    rules.push_back({"web",
+                     "Metal between any two cuts in space, drill points taken as cones. The warning is never "
+                     "under a quarter of the smaller hole's diameter. Value 0: one opens into the other.",
+                     "mm", 0.8, 0.5, wall_guide + "; a quarter diameter: " + practice, true, none});
+    rules.push_back({"recess-floor",
+                     "Metal under the floor of a recess, relief, hollow or register. The warning is never "
+                     "under half the nominal diameter of the bolt that the floor carries.",
+                     "mm", 3.0, 1.0, practice, true, none});
+    rules.push_back({"hole-floor",
+                     "Metal under a blind hole's drill point, to the far face or to a pocket there.", "mm",
+                     0.8, 0.5, wall_guide, true, none});
+    // Threads and drilling.
+    rules.push_back(
+        {"thread-engagement",
+         "Thread really in metal, what recess, countersink and pockets take away not counted, in nominal "
+         "diameters. By material: aluminium 2 d, steel 1.25 d, cast iron and brass 1.5 d, plastic 2.5 d; "
+         "stop under 0.8 d in steel, 1.5 d in plastic.",
+         "d", 2.0, 1.0,
+         "an engine maker's manual; SAE J617, as summarised; general practice, from memory, unverified", true,
+         none});
+    rules.push_back(
+        {"tap-room",
+         "Full-diameter drill depth below the last full thread of a blind tapped hole, in pitches: a plug "
+         "tap's chamfer is 3 to 5 pitches long, a bottoming tap's 1 to 2, and chips need a place.",
+         "pitches", 3.0, 1.0, "ASME B94.9, from memory, unverified", true, none});
+    rules.push_back({"long-thread", "A thread longer than the tap likes, in nominal diameters.", "d", 3.0,
+                     none, "machining suppliers' design guides: thread over 3 d", true, none});
+    rules.push_back({"deep-drill",
+                     "Depth drilled in metal, in drill diameters: over ten the drill wanders and chips pack.",
+                     "d", 10.0, none, "machining suppliers' design guides: drill over 10 d", true, none});
+    rules.push_back(
+        {"look-alike-thread",
+         "A thread that is easily taken for one of another system (5/16-18 and M8, 3/8-16 and M10): how to "
+         "tell them apart. It warns where the same part has threads or bolts of the other system too.",
+         "", none, none,
+         "differences of diameter: trade guides; three M10 threads lost to 3/8 screws: a builder's log",
+         false, none});
+    // Recesses and registers.
+    rules.push_back({"socket-room",
+                     "Diameter of a recess less the widest thing that must go in: socket or spanner, washer, "
+                     "nut or head.",
+                     "mm", 1.0, 0.0, practice + "; outsides of sockets: see the table's row", true, none});
+    rules.push_back({"proud-head",
+                     "Depth of a recess less the height of head or nut with its washer: under 0 it stands "
+                     "proud and the other casting rocks on it.",
+                     "mm", 0.0, none, own_reason, true, none});
+    rules.push_back({"register-fit",
+                     "Least diametral clearance of a register or bore on what it locates, in the shop and "
+                     "again 60 K warmer where the two materials differ. Under 0 it is a press, or becomes "
+                     "one when the machine is warm.",
+                     "mm", 0.0, none, "expansion: the materials table", true, none});
+    rules.push_back(
+        {"register-slack",
+         "Greatest diametral clearance of a register or bore, against the full indicator reading that SAE "
+         "allows at that size: half the clearance becomes offset, and the reading is twice the offset.",
+         "mm", none, none, "SAE J617 and J1033, bore and face readings, in a clutch maker's manual", true,
+         none});
+    rules.push_back({"register-cut",
+                     "A hole, recess or pocket that bites into the edge of a raised register, or leaves a "
+                     "thin wall there.",
+                     "mm", 0.8, none, wall_guide, true, none});
+    // Pockets and outline.
+    rules.push_back({"inside-corner",
+                     "Depth of a pocket or outline in diameters of the cutter that its tightest inside "
+                     "corner lets in (twice the corner's radius). A sharp corner can't be milled.",
+                     "d", 5.0, none, cutter_guide, true, 3.0});
+    rules.push_back({"deep-hollow",
+                     "Depth of a hollow as a share of the thickness: rolled plate pocketed on one side moves "
+                     "as its stresses come free.",
+                     "", none, none, "machining suppliers' design guides", true, 0.5});
+    // Patterns.
+    rules.push_back(note_only("pattern-side",
+                              "From which side each pattern's positions were taken, said back so that a "
+                              "mirrored pattern is seen before it is drilled.",
+                              own_reason));
+    rules.push_back(note_only("mirrored-pattern",
+                              "How many holes of a pattern would also bolt up if it had been drilled "
+                              "mirrored, and which hole tells the sides apart. It warns where all but one or "
+                              "two would: a trial with a few bolts would not show the mistake.",
+                              own_reason));
+    rules.push_back(
+        {"position-tolerance",
+         "Diameter of the position tolerance zone that each pattern needs for its bolts to go in: T = (H - "
+         "F) / 2 each part with one part threaded or studded, T = H - F with clearance in both; projected "
+         "for a tapped hole. A title block's general tolerance does not cover a bolt pattern.",
+         "mm", 0.1, none, "ASME Y14.5, formulas for fixed and floating fasteners; warn: " + practice, true,
+         none});
+    // About the findings themselves.
+    rules.push_back(note_only("unverified-figure",
+                              "A handbook figure this part depends on that was recalled and not seen in "
+                              "print: measure the thing itself.",
+                              "the table's own row"));
+    rules.push_back(note_only("override", "A limit that the file's `rules` set in place of the usual one.",
+                              "the parameter file"));
+    return rules;
+}
+
+}  // namespace
+
+std::span<const Rule> all_rules() {
+    static const std::vector<Rule> rules = make_rules();
+    return rules;
+}
+
+const Rule* find_rule(std::string_view name) {
+    const auto rules = all_rules();
+    const auto found =
+        std::find_if(rules.begin(), rules.end(), [name](const Rule& rule) { return rule.name == name; });
+    return found == rules.end() ? nullptr : &*found;
+}
+
+}  // namespace fitup::rules

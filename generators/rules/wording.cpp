@@ -1,0 +1,92 @@
+#include "rules/wording.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/text.hpp"
+#include "rules/rules.hpp"
+
+namespace fitup::rules {
+
+namespace {
+
+constexpr double mm_per_inch = 25.4;
+
+}  // namespace
+
+std::string length_text(double mm) {
+    const int decimals = std::abs(mm) < 1.0 ? 3 : 2;
+    return short_text(mm, decimals) + " mm (" + short_text(mm / mm_per_inch, decimals + 1) + " in)";
+}
+
+std::string thou_text(double mm) {
+    return short_text(mm, 3) + " mm (" + short_text(mm / mm_per_inch * 1000.0, 1) + " thou)";
+}
+
+std::string diameters_text(double diameters) { return short_text(diameters, 2) + " d"; }
+
+std::string material_text(const plan::Material& material) {
+    return material.family.empty() ? "this material" : material.family;
+}
+
+double nominal_mm(const plan::Hole& hole) {
+    if (hole.thread) return hole.thread->major_mm;
+    if (hole.fastener) return hole.fastener->diameter_mm;
+    return hole.finish_diameter_mm.value_or(hole.diameter_mm);
+}
+
+std::string size_text(const plan::Hole& hole) {
+    if (hole.thread) return hole.thread->designation;
+    if (hole.fastener) return hole.fastener->designation;
+    return short_text(nominal_mm(hole), 2) + " mm";
+}
+
+double face_z_mm(const plan::Plan& plan, plan::Side side) {
+    return side == plan::Side::A ? 0.0 : plan.body.thickness_mm;
+}
+
+plan::Point3 place_of(const plan::Plan& plan, const plan::Hole& hole) {
+    return {hole.at_mm.x_mm, hole.at_mm.y_mm, face_z_mm(plan, hole.from)};
+}
+
+std::string and_list(const std::vector<std::string>& words, std::size_t most) {
+    const std::size_t named = std::min(most, words.size());
+    const std::size_t rest = words.size() - named;
+    std::string text;
+    for (std::size_t i = 0; i < named; ++i) {
+        const bool is_last = i + 1 == named && rest == 0;
+        text += (i == 0 ? "" : is_last ? " and " : ", ") + words[i];
+    }
+    return rest == 0 ? text : text + " and " + std::to_string(rest) + " more";
+}
+
+plan::Finding finding_of(std::string rule, const Verdict& verdict, const Limit& limit, std::string unit,
+                         double value) {
+    plan::Finding finding;
+    finding.rule = std::move(rule);
+    finding.severity = verdict.severity;
+    finding.value = value;
+    finding.limit = verdict.limit;
+    finding.unit = std::move(unit);
+    finding.source = limit.source;
+    return finding;
+}
+
+plan::Finding note_of(std::string rule, std::string where, std::string message) {
+    plan::Finding finding;
+    finding.source = find_rule(rule)->source;
+    finding.rule = std::move(rule);
+    finding.where = std::move(where);
+    finding.message = std::move(message);
+    return finding;
+}
+
+plan::Finding final_stop_of(std::string rule, std::string where, std::string message, plan::Point3 at_mm) {
+    plan::Finding finding = note_of(std::move(rule), std::move(where), std::move(message));
+    finding.severity = plan::Severity::stop;
+    finding.final = true;
+    finding.at_mm = at_mm;
+    return finding;
+}
+
+}  // namespace fitup::rules

@@ -1,0 +1,39 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "plan/finding.hpp"
+#include "rules/limits.hpp"
+
+/// How findings say lengths, sizes and places: once, so that all rules speak alike.
+namespace fitup::rules {
+
+/// "12.3 mm (0.484 in)"; under 1 mm with one more decimal in both.
+std::string length_text(double mm);
+/// "0.05 mm (2 thou)", with its sign: for fits.
+std::string thou_text(double mm);
+/// "1.5 d"
+std::string diameters_text(double diameters);
+/// "aluminium", or "this material" where the family is unknown.
+std::string material_text(const plan::Material& material);
+/// "M10", "3/8", or the diameter in words.
+std::string size_text(const plan::Hole& hole);
+/// The diameter a shop calls the hole by: the thread's or bolt's nominal, a dowel's finished size, else the
+/// hole's own.
+double nominal_mm(const plan::Hole& hole);
+/// On the face the hole is made from.
+plan::Point3 place_of(const plan::Plan& plan, const plan::Hole& hole);
+double face_z_mm(const plan::Plan& plan, plan::Side side);
+/// "a and b", "a, b and 3 more": `most` are named.
+std::string and_list(const std::vector<std::string>& words, std::size_t most);
+
+/// A finding of a rule with a limit.
+plan::Finding finding_of(std::string rule, const Verdict& verdict, const Limit& limit, std::string unit,
+                         double value);
+/// A note without a limit; its source is the rule's.
+plan::Finding note_of(std::string rule, std::string where, std::string message);
+/// A stop that nothing lifts; its source is the rule's.
+plan::Finding final_stop_of(std::string rule, std::string where, std::string message, plan::Point3 at_mm);
+
+}  // namespace fitup::rules
