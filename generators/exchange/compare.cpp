@@ -26,18 +26,20 @@ struct Expected {
 };
 
 std::string place_text(plan::Point centre, double radius_mm, double low_mm, double high_mm) {
-    return "d " + short_text(2.0 * radius_mm, 4) + " at " + short_text(centre.x_mm, 4) + ", " + short_text(centre.y_mm, 4) + ", z " +
-           short_text(low_mm, 4) + " to " + short_text(high_mm, 4);
+    return "d " + short_text(2.0 * radius_mm, 4) + " at " + short_text(centre.x_mm, 4) + ", " +
+           short_text(centre.y_mm, 4) + ", z " + short_text(low_mm, 4) + " to " + short_text(high_mm, 4);
 }
 
-void expect_contour(std::vector<Expected>& list, const std::string& id, const plan::Contour& contour, double low_mm, double high_mm, bool partial) {
+void expect_contour(std::vector<Expected>& list, const std::string& id, const plan::Contour& contour,
+                    double low_mm, double high_mm, bool partial) {
     if (const plan::Circle* circle = contour.circle()) {
         list.push_back({id, circle->centre, circle->radius_mm, low_mm, high_mm, partial});
         return;
     }
     for (const plan::Edge& edge : contour.edges()) {
         if (!edge.arc || edge.arc->turn != plan::Turn::anticlockwise) continue;
-        list.push_back({id, edge.arc->centre, plan::distance_mm(edge.from, edge.arc->centre), low_mm, high_mm, true});
+        list.push_back(
+            {id, edge.arc->centre, plan::distance_mm(edge.from, edge.arc->centre), low_mm, high_mm, true});
     }
 }
 
@@ -47,7 +49,8 @@ std::vector<Expected> expected_walls(const plan::Plan& plan) {
     const bool cut_across = !result.overlapping.empty();
     for (const plan::Wall& wall : result.skin.walls) {
         if (wall.metal_inside) continue;
-        expect_contour(list, wall.name, result.skin.contours[wall.contour], wall.z_low_mm, wall.z_high_mm, cut_across);
+        expect_contour(list, wall.name, result.skin.contours[wall.contour], wall.z_low_mm, wall.z_high_mm,
+                       cut_across);
     }
     for (const plan::Cut& cut : result.overlapping) {
         if (!cut.cone) expect_contour(list, cut.id, cut.area.outer, cut.z_low_mm, cut.z_high_mm, true);
@@ -55,7 +58,9 @@ std::vector<Expected> expected_walls(const plan::Plan& plan) {
     return list;
 }
 
-bool is_along_z(const Cylinder& cylinder) { return cylinder.is_hole && std::abs(cylinder.axis[2]) > 1.0 - 1e-6; }
+bool is_along_z(const Cylinder& cylinder) {
+    return cylinder.is_hole && std::abs(cylinder.axis[2]) > 1.0 - 1e-6;
+}
 
 plan::Point centre_of(const Cylinder& cylinder) { return {cylinder.axis_point[0], cylinder.axis_point[1]}; }
 
@@ -67,17 +72,22 @@ struct Difference {
 };
 
 Difference difference(const Expected& wanted, const Cylinder& found) {
-    Difference off{plan::distance_mm(wanted.centre, centre_of(found)), 2.0 * std::abs(wanted.radius_mm - found.radius_mm), 0.0};
-    if (!wanted.partial) off.range_mm = std::max(std::abs(wanted.z_low_mm - found.low_mm), std::abs(wanted.z_high_mm - found.high_mm));
+    Difference off{plan::distance_mm(wanted.centre, centre_of(found)),
+                   2.0 * std::abs(wanted.radius_mm - found.radius_mm), 0.0};
+    if (!wanted.partial)
+        off.range_mm =
+            std::max(std::abs(wanted.z_low_mm - found.low_mm), std::abs(wanted.z_high_mm - found.high_mm));
     return off;
 }
 
 /// The free found wall that differs least from what is wanted; none within reach.
-std::optional<std::size_t> best_match(const Expected& wanted, const std::vector<const Cylinder*>& walls, const std::vector<bool>& used) {
+std::optional<std::size_t> best_match(const Expected& wanted, const std::vector<const Cylinder*>& walls,
+                                      const std::vector<bool>& used) {
     std::optional<std::size_t> best;
     double least_mm = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < walls.size(); ++i) {
-        // A partial wall may serve twice: two ends of one slot, or a wall cut in two that the file joins again.
+        // A partial wall may serve twice: two ends of one slot, or a wall cut in two that the file joins
+        // again.
         if (used[i] && !wanted.partial) continue;
         if (std::abs(walls[i]->axis_point[0] - wanted.centre.x_mm) > farthest_move_mm) continue;
         const Difference off = difference(wanted, *walls[i]);
@@ -95,7 +105,8 @@ Verdict verdict_of(const Difference& off, double within_mm) {
     return off.range_mm > within_mm ? Verdict::differs : Verdict::same;
 }
 
-void compare_walls(Comparison& comparison, const std::vector<Expected>& wanted, const Measurement& found, double within_mm) {
+void compare_walls(Comparison& comparison, const std::vector<Expected>& wanted, const Measurement& found,
+                   double within_mm) {
     std::vector<const Cylinder*> walls;
     for (const Cylinder& cylinder : found.cylinders) {
         if (is_along_z(cylinder)) walls.push_back(&cylinder);
@@ -109,23 +120,30 @@ void compare_walls(Comparison& comparison, const std::vector<Expected>& wanted, 
             if (settled[w]) continue;
             const auto match = best_match(wanted[w], walls, used);
             Row& row = rows[w];
-            row = {wanted[w].id, Verdict::missing, place_text(wanted[w].centre, wanted[w].radius_mm, wanted[w].z_low_mm, wanted[w].z_high_mm), "", 0.0};
+            row = {wanted[w].id, Verdict::missing,
+                   place_text(wanted[w].centre, wanted[w].radius_mm, wanted[w].z_low_mm, wanted[w].z_high_mm),
+                   "", 0.0};
             if (!match) continue;
             const Difference off = difference(wanted[w], *walls[*match]);
             row.verdict = verdict_of(off, within_mm);
             if (exact && row.verdict != Verdict::same) continue;
-            row.found = place_text(centre_of(*walls[*match]), walls[*match]->radius_mm, walls[*match]->low_mm, walls[*match]->high_mm);
+            row.found = place_text(centre_of(*walls[*match]), walls[*match]->radius_mm, walls[*match]->low_mm,
+                                   walls[*match]->high_mm);
             row.difference_mm = off.worst();
             used[*match] = settled[w] = true;
         }
     }
     // What another cut may have taken away altogether is not missed.
     for (std::size_t w = 0; w < wanted.size(); ++w) {
-        if (!wanted[w].partial || rows[w].verdict == Verdict::same) comparison.rows.push_back(std::move(rows[w]));
+        if (!wanted[w].partial || rows[w].verdict == Verdict::same)
+            comparison.rows.push_back(std::move(rows[w]));
     }
     for (std::size_t i = 0; i < walls.size(); ++i) {
         if (used[i] || walls[i]->sweep_deg < full_turn_deg) continue;
-        comparison.rows.push_back({"extra hole", Verdict::extra, "", place_text(centre_of(*walls[i]), walls[i]->radius_mm, walls[i]->low_mm, walls[i]->high_mm), 0.0});
+        comparison.rows.push_back(
+            {"extra hole", Verdict::extra, "",
+             place_text(centre_of(*walls[i]), walls[i]->radius_mm, walls[i]->low_mm, walls[i]->high_mm),
+             0.0});
     }
 }
 
@@ -133,24 +151,32 @@ Row compare_box(const plan::Box& wanted, const plan::Box& found, double within_m
     double worst_mm = 0.0;
     std::string expected, measured;
     for (std::size_t axis = 0; axis < 3; ++axis) {
-        worst_mm = std::max({worst_mm, std::abs(wanted.least[axis] - found.least[axis]), std::abs(wanted.most[axis] - found.most[axis])});
+        worst_mm = std::max({worst_mm, std::abs(wanted.least[axis] - found.least[axis]),
+                             std::abs(wanted.most[axis] - found.most[axis])});
         const std::string separator = axis > 0 ? " x " : "";
         expected += separator + short_text(wanted.most[axis] - wanted.least[axis], 4);
         measured += separator + short_text(found.most[axis] - found.least[axis], 4);
     }
-    return {"bounding box", worst_mm > within_mm ? Verdict::differs : Verdict::same, expected, measured, worst_mm};
+    return {"bounding box", worst_mm > within_mm ? Verdict::differs : Verdict::same, expected, measured,
+            worst_mm};
 }
 
 }  // namespace
 
 const char* to_text(Verdict verdict) {
     switch (verdict) {
-        case Verdict::same: return "same";
-        case Verdict::missing: return "missing";
-        case Verdict::extra: return "extra";
-        case Verdict::moved: return "moved";
-        case Verdict::resized: return "resized";
-        case Verdict::differs: return "differs";
+        case Verdict::same:
+            return "same";
+        case Verdict::missing:
+            return "missing";
+        case Verdict::extra:
+            return "extra";
+        case Verdict::moved:
+            return "moved";
+        case Verdict::resized:
+            return "resized";
+        case Verdict::differs:
+            return "differs";
     }
     return "";
 }
@@ -159,15 +185,18 @@ bool Comparison::agrees() const {
     return std::all_of(rows.begin(), rows.end(), [](const Row& row) { return row.verdict == Verdict::same; });
 }
 
-Comparison compare(const plan::Plan& plan, const Expectation& expectation, const Measurement& found, double within_mm) {
+Comparison compare(const plan::Plan& plan, const Expectation& expectation, const Measurement& found,
+                   double within_mm) {
     Comparison comparison;
     const double off = std::abs(found.volume_mm3 - expectation.volume_mm3) / expectation.volume_mm3;
-    comparison.rows.push_back({"volume", off > expectation.volume_tolerance_relative ? Verdict::differs : Verdict::same,
-                               fixed_text(expectation.volume_mm3, 3) + " mm3", fixed_text(found.volume_mm3, 3) + " mm3", 0.0});
+    comparison.rows.push_back(
+        {"volume", off > expectation.volume_tolerance_relative ? Verdict::differs : Verdict::same,
+         fixed_text(expectation.volume_mm3, 3) + " mm3", fixed_text(found.volume_mm3, 3) + " mm3", 0.0});
     // A polygon may miss the extreme point of an arc by its chord.
     comparison.rows.push_back(compare_box(expectation.box, found.box, within_mm + expectation.chord_mm));
-    comparison.rows.push_back({"bodies", found.bodies == 1 && found.closed ? Verdict::same : Verdict::differs, "1, closed",
-                               std::to_string(found.bodies) + (found.closed ? ", closed" : ", NOT CLOSED"), 0.0});
+    comparison.rows.push_back(
+        {"bodies", found.bodies == 1 && found.closed ? Verdict::same : Verdict::differs, "1, closed",
+         std::to_string(found.bodies) + (found.closed ? ", closed" : ", NOT CLOSED"), 0.0});
     compare_walls(comparison, expected_walls(plan), found, within_mm);
     return comparison;
 }

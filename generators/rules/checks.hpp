@@ -21,4 +21,11 @@ plan::Findings check_floors(const Subject& subject);
 /// thread-engagement, tap-room, long-thread
 plan::Findings check_threads(const Subject& subject);
 
+/// pattern-side, mirrored-pattern, position-tolerance, look-alike-thread
+plan::Findings check_patterns(const Subject& subject);
+/// deep-drill, socket-room, proud-head, inside-corner, deep-hollow, unverified-figure, register-fit
+plan::Findings check_tools(const Subject& subject);
+/// override
+plan::Findings check_overrides(const Subject& subject);
+
 }  // namespace fitup::rules

@@ -32,7 +32,8 @@ Findings judge(const plan::Plan& plan) {
     Findings findings = check_on_part(subject);
     append(findings, check_neighbours(subject));
     if (!has_final(findings)) append(findings, check_pieces(subject));
-    for (const auto check : {check_edge_distance, check_rim, check_floors, check_threads})
+    for (const auto check : {check_edge_distance, check_rim, check_floors, check_threads, check_tools,
+                             check_patterns, check_overrides})
         append(findings, check(subject));
     sort_by_severity(findings);
     return findings;
