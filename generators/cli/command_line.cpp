@@ -18,7 +18,9 @@ std::vector<std::string> kind_names() {
 void add_output_options(CLI::App& command, Call& call) {
     command.add_option("--to", call.folder, "folder for the files (default out)")->type_name("DIR");
     command
-        .add_option("--only", call.only, "outputs to make: step, stl, csv, joined by commas (default all)")
+        .add_option(
+            "--only", call.only,
+            "outputs to make: step, stl, csv, png (a picture), joined by commas (default all but png)")
         ->type_name("LIST");
     command
         .add_option("--chord", call.chord,
@@ -102,7 +104,7 @@ std::vector<std::string> choices_of(const std::string& command) {
 std::vector<std::string> choices_of_option(const std::string& option) {
     if (option == "--step-schema") return {"AP214", "AP242"};
     if (option == "--step-unit") return {"mm", "in"};
-    if (option == "--only") return {"step", "stl", "csv"};
+    if (option == "--only") return {"step", "stl", "csv", "png"};
     return {};
 }
 

@@ -6,6 +6,7 @@
 #include "base/text.hpp"
 #include "cli/commands.hpp"
 #include "cli/part_commands.hpp"
+#include "mesh/picture.hpp"
 #include "parameters/length.hpp"
 #include "sheets/hole_list.hpp"
 
@@ -16,6 +17,7 @@ namespace {
 struct Wishes {
     exchange::MakeOptions make;
     bool csv = true;
+    bool png = false;  ///< a picture; only when asked for
     std::vector<std::string> complaints;
 };
 
@@ -32,7 +34,7 @@ std::vector<std::string> split_at_commas(const std::string& text) {
 
 void read_outputs(const Call& call, Wishes& wishes) {
     if (call.only.empty()) return;
-    const std::vector<std::string> known{"step", "stl", "csv"};
+    const std::vector<std::string> known{"step", "stl", "csv", "png"};
     const std::vector<std::string> words = split_at_commas(call.only);
     const auto has = [&words](const char* name) {
         return std::find(words.begin(), words.end(), name) != words.end();
@@ -40,6 +42,7 @@ void read_outputs(const Call& call, Wishes& wishes) {
     wishes.make.step = has("step");
     wishes.make.stl = has("stl");
     wishes.csv = has("csv");
+    wishes.png = has("png");
     for (const std::string& word : words) {
         if (std::find(known.begin(), known.end(), word) == known.end())
             wishes.complaints.push_back("--only: found \"" + word + "\", wanted " + or_list(known) +
@@ -109,6 +112,15 @@ exchange::MadeFile add_hole_list(const plan::Plan& plan, const Wishes& wishes, F
     return {"csv", path, csv.size(), true, ""};
 }
 
+exchange::MadeFile add_picture(const plan::Plan& plan, exchange::Body& body, const Wishes& wishes,
+                               FileSet& files) {
+    const std::filesystem::path path = wishes.make.folder / (plan::file_stem(plan) + ".png");
+    const mesh::Mesh mesh = exchange::part_mesh(plan, body, {.chord_mm = 0.05}, [](std::string_view) {});
+    const std::string png = mesh::picture_png(mesh, {});
+    files.add(path, png);
+    return {"png", path, png.size(), false, ""};
+}
+
 /// One part from judging to published files; its status.
 int make_part(PartResult& result, const Wishes& wishes, bool despite_rules, StageLine& stage) {
     exchange::Body body = judge(result, stage);
@@ -118,6 +130,7 @@ int make_part(PartResult& result, const Wishes& wishes, bool despite_rules, Stag
         stage.enter(result.plan.name + ": " + std::string(what));
     });
     if (wishes.csv) result.files.push_back(add_hole_list(result.plan, wishes, files));
+    if (wishes.png) result.files.push_back(add_picture(result.plan, body, wishes, files));
     files.publish();
     return done;
 }

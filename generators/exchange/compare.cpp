@@ -12,6 +12,8 @@ namespace {
 
 /// A candidate farther than this from where a hole should be is another hole, not the same one moved.
 constexpr double farthest_move_mm = 10.0;
+/// Arcs this near to a crossed hole's place are taken for pieces of its wall.
+constexpr double near_mm = 1.0;
 /// A round wall that goes all the way round; less is an arc of a slot, a pocket or a cut hole.
 constexpr double full_turn_deg = 359.0;
 
@@ -23,6 +25,7 @@ struct Expected {
     double z_low_mm = 0.0;
     double z_high_mm = 0.0;
     bool partial = false;  ///< overlapped by another cut, or the end of a slot: its range is not checked
+    bool may_be_gone = false;
 };
 
 std::string place_text(plan::Point centre, double radius_mm, double low_mm, double high_mm) {
@@ -43,17 +46,32 @@ void expect_contour(std::vector<Expected>& list, const std::string& id, const pl
     }
 }
 
+/// Whether another cut takes some of a wall away, so that its range and sweep are not what the skin says.
+bool is_cut_across(const plan::Cut& wall, const std::vector<plan::Cut>& overlapping) {
+    return std::any_of(overlapping.begin(), overlapping.end(), [&wall](const plan::Cut& cut) {
+        return plan::gap(wall, cut).distance_mm < plan::same_point_mm;
+    });
+}
+
 std::vector<Expected> expected_walls(const plan::Plan& plan) {
     const plan::SkinResult result = plan::skin(plan);
     std::vector<Expected> list;
-    const bool cut_across = !result.overlapping.empty();
     for (const plan::Wall& wall : result.skin.walls) {
         if (wall.metal_inside) continue;
-        expect_contour(list, wall.name, result.skin.contours[wall.contour], wall.z_low_mm, wall.z_high_mm,
-                       cut_across);
+        const plan::Contour& contour = result.skin.contours[wall.contour];
+        const plan::Cut prism{
+            wall.name, plan::CutRole::hole, 0, {contour, {}}, wall.z_low_mm, wall.z_high_mm, false, false,
+            {}};
+        expect_contour(list, wall.name, contour, wall.z_low_mm, wall.z_high_mm,
+                       is_cut_across(prism, result.overlapping));
     }
     for (const plan::Cut& cut : result.overlapping) {
-        if (!cut.cone) expect_contour(list, cut.id, cut.area.outer, cut.z_low_mm, cut.z_high_mm, true);
+        if (cut.cone) continue;
+        const std::size_t before = list.size();
+        expect_contour(list, cut.id, cut.area.outer, cut.z_low_mm, cut.z_high_mm, true);
+        // Nothing of a pocket's or recess's round wall need be left; of a hole's shaft something must.
+        const bool may_be_gone = cut.role == plan::CutRole::pocket || cut.role == plan::CutRole::recess;
+        for (std::size_t i = before; i < list.size(); ++i) list[i].may_be_gone = may_be_gone;
     }
     return list;
 }
@@ -83,12 +101,19 @@ Difference difference(const Expected& wanted, const Cylinder& found) {
 /// The free found wall that differs least from what is wanted; none within reach.
 std::optional<std::size_t> best_match(const Expected& wanted, const std::vector<const Cylinder*>& walls,
                                       const std::vector<bool>& used) {
+    // Of a wall that another cut crosses, the longest arc near its place is the one that is known best.
+    double longest_deg = 0.0;
+    for (const Cylinder* wall : walls) {
+        const Difference off = wanted.partial ? difference(wanted, *wall) : Difference{};
+        if (wanted.partial && off.worst() < near_mm) longest_deg = std::max(longest_deg, wall->sweep_deg);
+    }
     std::optional<std::size_t> best;
     double least_mm = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < walls.size(); ++i) {
         // A partial wall may serve twice: two ends of one slot, or a wall cut in two that the file joins
         // again.
         if (used[i] && !wanted.partial) continue;
+        if (walls[i]->sweep_deg < 0.9 * longest_deg) continue;
         if (std::abs(walls[i]->axis_point[0] - wanted.centre.x_mm) > farthest_move_mm) continue;
         const Difference off = difference(wanted, *walls[i]);
         if (off.moved_mm > farthest_move_mm || off.diameter_mm > wanted.radius_mm) continue;
@@ -106,7 +131,7 @@ Verdict verdict_of(const Difference& off, double within_mm) {
 }
 
 void compare_walls(Comparison& comparison, const std::vector<Expected>& wanted, const Measurement& found,
-                   double within_mm) {
+                   double within_mm, bool is_mesh) {
     std::vector<const Cylinder*> walls;
     for (const Cylinder& cylinder : found.cylinders) {
         if (is_along_z(cylinder)) walls.push_back(&cylinder);
@@ -135,7 +160,9 @@ void compare_walls(Comparison& comparison, const std::vector<Expected>& wanted, 
     }
     // What another cut may have taken away altogether is not missed.
     for (std::size_t w = 0; w < wanted.size(); ++w) {
-        if (!wanted[w].partial || rows[w].verdict == Verdict::same)
+        if (is_mesh && wanted[w].partial && rows[w].verdict == Verdict::missing)
+            rows[w].verdict = Verdict::unmeasured;
+        if (!wanted[w].may_be_gone || rows[w].verdict == Verdict::same)
             comparison.rows.push_back(std::move(rows[w]));
     }
     for (std::size_t i = 0; i < walls.size(); ++i) {
@@ -177,12 +204,16 @@ const char* to_text(Verdict verdict) {
             return "resized";
         case Verdict::differs:
             return "differs";
+        case Verdict::unmeasured:
+            return "not measured";
     }
     return "";
 }
 
 bool Comparison::agrees() const {
-    return std::all_of(rows.begin(), rows.end(), [](const Row& row) { return row.verdict == Verdict::same; });
+    return std::all_of(rows.begin(), rows.end(), [](const Row& row) {
+        return row.verdict == Verdict::same || row.verdict == Verdict::unmeasured;
+    });
 }
 
 Comparison compare(const plan::Plan& plan, const Expectation& expectation, const Measurement& found,
@@ -197,7 +228,7 @@ Comparison compare(const plan::Plan& plan, const Expectation& expectation, const
     comparison.rows.push_back(
         {"bodies", found.bodies == 1 && found.closed ? Verdict::same : Verdict::differs, "1, closed",
          std::to_string(found.bodies) + (found.closed ? ", closed" : ", NOT CLOSED"), 0.0});
-    compare_walls(comparison, expected_walls(plan), found, within_mm);
+    compare_walls(comparison, expected_walls(plan), found, within_mm, expectation.chord_mm > 0.0);
     return comparison;
 }
 

@@ -9,8 +9,8 @@
 #include "mesh/mesh.hpp"
 #include "solid/solid.hpp"
 
-/// The one door to everything that needs the modelling kernel. Its libraries are loaded when `kernel()` is first called, so
-/// that commands which need none start at once.
+/// The one door to everything that needs the modelling kernel. Its libraries are loaded when `kernel()` is
+/// first called, so that commands which need none start at once.
 namespace fitup::exchange {
 
 enum class StepSchema { AP214, AP242 };
@@ -18,7 +18,8 @@ enum class StepSchema { AP214, AP242 };
 struct StepOptions {
     StepSchema schema = StepSchema::AP214;
     plan::Units unit = plan::Units::mm;
-    /// Seconds since 1970 for the file's header; 1980-01-01 when not given, so that the same input gives the same bytes.
+    /// Seconds since 1970 for the file's header; 1980-01-01 when not given, so that the same input gives the
+    /// same bytes.
     std::optional<std::int64_t> time_s;
 };
 
@@ -28,7 +29,8 @@ class Kernel {
     virtual solid::Built build(const plan::Plan& plan, const plan::SkinResult& skin) const = 0;
     /// For solids that no skin describes. Watertight, or KernelError.
     virtual mesh::Mesh mesh(const solid::Solid& solid, const mesh::Fineness& fineness) const = 0;
-    virtual std::string step_text(const solid::Solid& solid, const plan::Plan& plan, const StepOptions& options) const = 0;
+    virtual std::string step_text(const solid::Solid& solid, const plan::Plan& plan,
+                                  const StepOptions& options) const = 0;
     /// @throws FileError(name, ..) when the text is no STEP file or holds no shape.
     virtual Measurement measure_step(std::string_view text, const std::string& name) const = 0;
 };

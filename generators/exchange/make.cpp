@@ -25,8 +25,9 @@ void need_solid(const plan::Plan& plan, Body& body, const Progress& progress) {
 
 void insist(const Comparison& comparison, const std::string& what) {
     if (comparison.agrees()) return;
-    const auto wrong = std::find_if(comparison.rows.begin(), comparison.rows.end(),
-                                    [](const Row& row) { return row.verdict != Verdict::same; });
+    const auto wrong = std::find_if(comparison.rows.begin(), comparison.rows.end(), [](const Row& row) {
+        return row.verdict != Verdict::same && row.verdict != Verdict::unmeasured;
+    });
     throw KernelError(what + " was read back and differs from the plan: " + wrong->what + " " +
                       to_text(wrong->verdict) + ", expected " + wrong->expected + ", found " + wrong->found);
 }
@@ -80,12 +81,6 @@ plan::Findings unsound(const plan::SkinResult& skin) {
     return findings;
 }
 
-mesh::Mesh part_mesh(const Body& body, const mesh::Fineness& fineness) {
-    if (body.skin.overlapping.empty() && body.skin.overlapping_raised.empty())
-        return mesh::mesh_of(body.skin.skin, fineness);
-    return kernel().mesh(*body.solid, fineness);
-}
-
 }  // namespace
 
 Body examine(const plan::Plan& plan, const Progress& progress) {
@@ -106,6 +101,14 @@ Body examine(const plan::Plan& plan, const Progress& progress) {
     }
     body.figures.mass_kg = body.figures.volume_mm3 * 1e-9 * plan.material.density_kg_m3;
     return body;
+}
+
+mesh::Mesh part_mesh(const plan::Plan& plan, Body& body, const mesh::Fineness& fineness,
+                     const Progress& progress) {
+    if (body.skin.overlapping.empty() && body.skin.overlapping_raised.empty())
+        return mesh::mesh_of(body.skin.skin, fineness);
+    need_solid(plan, body, progress);
+    return kernel().mesh(*body.solid, fineness);
 }
 
 Expectation expectation(const Body& body, double chord_mm) {
@@ -135,7 +138,7 @@ std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions
     }
     if (options.stl) {
         progress("meshing");
-        const mesh::Mesh mesh = part_mesh(body, options.fineness);
+        const mesh::Mesh mesh = part_mesh(plan, body, options.fineness, progress);
         if (!mesh::is_watertight(mesh)) throw KernelError("the mesh of " + plan.name + " is not closed");
         const std::string bytes = mesh::stl_bytes(mesh, plan::file_stem(plan) + ", millimetres");
         made.push_back(write_verified(plan, "stl", path_of(".stl"), bytes,

@@ -61,6 +61,10 @@ struct MadeFile {
 std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions& options, FileSet& files,
                            const Progress& progress);
 
+/// The part as triangles: from its skin, or from its solid where cuts overlap. @throws KernelError
+mesh::Mesh part_mesh(const plan::Plan& plan, Body& body, const mesh::Fineness& fineness,
+                     const Progress& progress);
+
 /// Most triangles a mesh may have; finer wishes are refused.
 inline constexpr std::size_t most_triangles = 20'000'000;
 

@@ -51,7 +51,8 @@ struct Measurement {
 /// Measures a mesh: round walls are found again as runs of facets parallel to an axis.
 Measurement measure(const mesh::Mesh& mesh);
 
-enum class Verdict { same, missing, extra, moved, resized, differs };
+/// `unmeasured`: a wall that another cut crosses has no plain run of facets in a mesh; only STEP shows it.
+enum class Verdict { same, missing, extra, moved, resized, differs, unmeasured };
 const char* to_text(Verdict verdict);
 
 /// One line of `fitup inspect`.
@@ -65,6 +66,7 @@ struct Row {
 
 struct Comparison {
     std::vector<Row> rows;
+    /// No row says that the file differs; unmeasured rows don't.
     bool agrees() const;
 };
 
