@@ -27,7 +27,8 @@ TEST_F(Commands, start_prints_a_file_that_makes_a_part) {
     put("mine.json", starter.out);
     const Outcome outcome = run("make mine.json --json");
     EXPECT_EQ(outcome.status, 0) << outcome.err;
-    for (const json& finding : json::parse(outcome.out).at("parts").at(0).at("findings"))
+    const json result = json::parse(outcome.out);
+    for (const json& finding : result.at("parts").at(0).at("findings"))
         EXPECT_EQ(finding.at("severity"), "note") << finding;
     EXPECT_NE(run("start adaptor_plate").err.find("adapter_plate"), std::string::npos);
 }
