@@ -1,122 +1,97 @@
 #include "plan/skin.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "plan/skin_faces.hpp"
+#include "plan/skin_whole.hpp"
+#include "plan/vector.hpp"
 
 namespace fitup::plan {
-
 namespace {
 
-/// The outline's inner edge under a modelled edge break; none when an edge would vanish.
-std::optional<Contour> break_contour(const Slab& body) {
-    if (!body.edge_break_modelled || !body.edge_break_mm) return {};
-    if (2.0 * *body.edge_break_mm >= body.thickness_mm) return {};
-    const std::vector<Contour> loops = inset(body.outline, *body.edge_break_mm);
-    if (loops.size() != 1 || loops.front().edges().size() != body.outline.edges().size()) return {};
-    return loops.front();
-}
-
-Plan only_hole(const Plan& plan, std::size_t hole) {
-    Plan one = plan;
-    one.raised.clear();
-    one.pockets.clear();
-    one.holes = {plan.holes[hole]};
-    one.body.edge_break_modelled = false;
-    return one;
-}
-
-Plan only_pocket(const Plan& plan, const Cut& cut) {
-    Plan one = plan;
-    one.raised.clear();
-    one.holes.clear();
-    Pocket pocket = plan.pockets[cut.owner];
-    pocket.areas = {cut.area};
-    one.pockets = {pocket};
-    one.body.edge_break_modelled = false;
-    return one;
-}
-
-/// The skin and what leaves it, without the volume of the whole.
-struct Parted {
-    SkinResult result;
-    std::vector<Group> groups;
-};
-
-Parted part(const Plan& plan, const std::vector<Cut>& all) {
-    const std::optional<Contour> inner_edge = break_contour(plan.body);
-    std::vector<bool> left(groups_of(plan, all).size(), false);
-    ContourTree tree;
-    Columns columns;
-    // Each round at least one more group leaves, so it ends.
-    for (;;) {
-        tree = contour_tree(plan, all, inner_edge, left);
-        columns = columns_of(plan, all, tree);
-        if (columns.unfit.empty()) break;
-        for (const std::size_t group : columns.unfit) left[group] = true;
+/// Whether edge `inner` is edge `outer` moved sideways: a parallel line, or an arc about the same centre.
+bool is_parallel(const Edge& outer, Point outer_to, const Edge& inner, Point inner_to) {
+    if (outer.arc.has_value() != inner.arc.has_value()) return false;
+    if (outer.arc) {
+        return outer.arc->turn == inner.arc->turn &&
+               distance_mm(outer.arc->centre, inner.arc->centre) < same_point_mm;
     }
-    Parted parted{{}, tree.groups};
-    parted.result.skin = faces_of(plan, all, tree, columns);
-    parted.result.edge_break_left_out = plan.body.edge_break_modelled && !inner_edge;
-    for (const Group& group : parted.groups) {
-        if (group.in_skin) continue;
-        for (const std::size_t c : group.cuts) parted.result.overlapping.push_back(all[c]);
-        if (group.kind == Group::Kind::raised)
-            parted.result.overlapping_raised.push_back(plan.raised[group.raised]);
-    }
-    return parted;
+    const Point a = outer_to - outer.from;
+    const Point b = inner_to - inner.from;
+    return dot(a, b) > 0.0 && std::abs(cross(a, b)) < same_point_mm * length(a);
 }
 
-/// Metal that a group alone would take from the bare slab; nothing when it does not lie wholly within the
-/// outline.
-std::optional<double> taken_alone_mm3(const Plan& plan, const std::vector<Cut>& all, const Group& group) {
-    const Cut& first = all[group.cuts.front()];
-    const Plan one = first.role == CutRole::pocket ? only_pocket(plan, first) : only_hole(plan, first.owner);
-    const SkinResult alone = part(one, cuts(one)).result;
-    if (!alone.overlapping.empty()) return {};
-    return plan.body.outline.area_mm2() * plan.body.thickness_mm - alone.skin.volume_mm3;
-}
-
-bool is_under_raised(const Plan& plan, const Cut& cut) {
-    return std::any_of(plan.raised.begin(), plan.raised.end(), [&cut](const Raised& ring) {
-        const bool reaches = ring.side == Side::A ? cut.opens_a : cut.opens_b;
-        return reaches && relation(cut.area.outer, ring.outer) != Relation::apart;
-    });
-}
-
-/// Whether a group meets no other cut in space and no raised metal, so that its own volume simply comes off.
-bool stands_alone(const Plan& plan, const std::vector<Cut>& all, const Group& group) {
-    for (const std::size_t c : group.cuts) {
-        if (is_under_raised(plan, all[c])) return false;
-        for (std::size_t other = 0; other < all.size(); ++other) {
-            if (std::find(group.cuts.begin(), group.cuts.end(), other) != group.cuts.end()) continue;
-            if (gap(all[c], all[other]).distance_mm < same_point_mm) return false;
+/// The inner loop with its edges in the order of the outline's; nothing where they don't answer to each
+/// other.
+std::optional<Contour> aligned(const Contour& outline, const Contour& inner) {
+    const auto outer_edges = outline.edges();
+    const auto inner_edges = inner.edges();
+    const std::size_t count = outer_edges.size();
+    if (inner_edges.size() != count) return std::nullopt;
+    if (count == 0) return inner;
+    for (std::size_t shift = 0; shift < count; ++shift) {
+        std::vector<Edge> turned(inner_edges.begin(), inner_edges.end());
+        std::rotate(turned.begin(), turned.begin() + static_cast<std::ptrdiff_t>(shift), turned.end());
+        bool fits = true;
+        for (std::size_t k = 0; fits && k < count; ++k) {
+            const std::size_t next = (k + 1) % count;
+            fits = is_parallel(outer_edges[k], outer_edges[next].from, turned[k], turned[next].from);
         }
+        if (fits) return Contour(std::move(turned));
     }
-    return true;
+    return std::nullopt;
 }
 
-std::optional<double> whole_volume_mm3(const Plan& plan, const std::vector<Cut>& all,
-                                       const SkinResult& result, const std::vector<Group>& groups) {
-    double volume_mm3 = result.skin.volume_mm3;
-    for (const Group& group : groups) {
-        if (group.in_skin) continue;
-        if (group.kind == Group::Kind::raised || plan.body.edge_break_modelled ||
-            !stands_alone(plan, all, group))
-            return {};
-        const auto taken = taken_alone_mm3(plan, all, group);
-        if (!taken) return {};
-        volume_mm3 -= *taken;
-    }
-    return volume_mm3;
+/// The closed forms need a perimeter that changes linearly with the inset, as it does where all corners are
+/// between lines or smooth: then the area between is that of a trapezium as long as the mean perimeter.
+bool narrows_evenly(const Contour& outline, const Contour& inner, double size_mm) {
+    const double trapezium = size_mm * (outline.perimeter_mm() + inner.perimeter_mm()) / 2;
+    return std::abs(outline.area_mm2() - inner.area_mm2() - trapezium) < 1e-9 * trapezium;
+}
+
+/// The outline on the faces under a modelled edge break; nothing where it can't be.
+std::optional<Contour> broken_outline(const Slab& body, double size_mm) {
+    if (2 * size_mm > body.thickness_mm + same_point_mm) return std::nullopt;
+    const std::vector<Contour> loops = inset(body.outline, size_mm);
+    if (loops.size() != 1) return std::nullopt;
+    std::optional<Contour> inner = aligned(body.outline, loops.front());
+    if (inner && !narrows_evenly(body.outline, *inner, size_mm)) return std::nullopt;
+    return inner;
 }
 
 }  // namespace
 
+Parted part_skin(const Stock& stock) {
+    Layout layout = lay_out(stock);
+    choose(layout, stock);
+    const Regions regions = build_regions(layout, stock);
+    Parted parted;
+    parted.result.skin = build_faces(layout, stock, regions);
+    measure(parted.result.skin, layout, stock, regions);
+    for (const Item& item : layout.items) {
+        if (item.in_skin) continue;
+        if (item.kind == Item::Kind::raised)
+            parted.result.overlapping_raised.push_back(stock.raised[item.index]);
+        if (item.kind != Item::Kind::cut) continue;
+        parted.result.overlapping.push_back(stock.cuts[item.index]);
+        parted.left.push_back(item.index);
+    }
+    return parted;
+}
+
 SkinResult skin(const Plan& plan) {
     const std::vector<Cut> all = cuts(plan);
-    Parted parted = part(plan, all);
-    parted.result.volume_mm3 = whole_volume_mm3(plan, all, parted.result, parted.groups);
+    Stock stock{plan.body.outline, plan.body.thickness_mm, 0.0, std::nullopt, plan.raised, all};
+    const bool is_broken =
+        plan.body.edge_break_modelled && plan.body.edge_break_mm.value_or(0.0) > same_point_mm;
+    if (is_broken) {
+        stock.broken_outline = broken_outline(plan.body, *plan.body.edge_break_mm);
+        if (stock.broken_outline) stock.edge_break_mm = *plan.body.edge_break_mm;
+    }
+    Parted parted = part_skin(stock);
+    parted.result.volume_mm3 = whole_volume_mm3(stock, parted);
+    parted.result.edge_break_left_out = is_broken && !stock.broken_outline;
     return std::move(parted.result);
 }
 

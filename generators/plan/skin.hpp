@@ -45,6 +45,12 @@ struct Slope {
     std::string name;
 };
 
+/// A ring along which four faces meet: metal touches metal along an edge only, which no solid can have.
+struct EdgeContact {
+    std::size_t contour = 0;
+    double z_mm = 0.0;
+};
+
 struct Skin {
     std::vector<Contour> contours;
     std::vector<Wall> walls;
@@ -55,25 +61,35 @@ struct Skin {
     Box box;
     /// Number of separate pieces of metal: 1 for a sound part, 0 when nothing is left.
     int pieces = 0;
-    /// Two bodies of metal touch along an edge only, or a wall has no thickness: no solid.
+    /// Metal touches metal along an edge only: no solid can be made. Pieces that meet so alone count as
+    /// separate.
     bool touches_itself = false;
+    std::vector<EdgeContact> edge_contacts;  ///< where it touches itself
 };
 
 /// A plan's skin, and the cuts that could not be part of it since they cross others (or the outline).
+///
+/// The whole part is skin + overlapping_raised - overlapping, in this order: every cut that would open
+/// through a raised ring of `overlapping_raised` is in `overlapping` too. Cuts leave one by one: of a hole
+/// perhaps the recess alone, but never the shaft without the rest.
 struct SkinResult {
     /// The skin of the plan without `overlapping`.
     Skin skin;
     /// Cuts to be taken from the skin's solid by one boolean; empty for most parts.
     std::vector<Cut> overlapping;
-    /// Metal standing on a face that could not be part of the skin (a spigot whose ring crosses another
-    /// contour).
+    /// Metal standing on a face that could not be part of the skin: a spigot whose ring crosses the outline
+    /// or another ring. (Cuts that cross a ring are in `overlapping`.)
     std::vector<Raised> overlapping_raised;
     /// Closed-form volume of the whole part, where one exists: overlapping cuts that meet nothing in space,
     /// enter through one plain face and stay inside count too. Nothing otherwise.
     std::optional<double> volume_mm3;
-    /// The outline's edges could not be broken as asked: a corner is rounder than the break is wide.
+    /// The outline's edges could not be broken as asked: an arc is smaller than the break, an inner corner is
+    /// sharp, or the plate too thin. The skin has square edges then.
     bool edge_break_left_out = false;
 };
+
+/// Works for any plan with finite numbers, sound or not; nothing is thrown for a part that can't be made.
+/// Cost: about n log n in the number of contours; 600 holes take a few ms.
 SkinResult skin(const Plan& plan);
 
 }  // namespace fitup::plan

@@ -1,295 +1,263 @@
 #include "plan/skin_faces.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
+#include <iterator>
 #include <limits>
-#include <map>
-#include <numeric>
+
+#include "plan/union_find.hpp"
 
 namespace fitup::plan {
-
 namespace {
 
-struct Interval {
-    double low_mm = 0.0;
-    double high_mm = 0.0;
-};
+constexpr double endless = std::numeric_limits<double>::infinity();
 
-bool level(double a_mm, double b_mm) { return std::abs(a_mm - b_mm) < same_point_mm; }
-
-class Sets {
+/// Names of faces after the items that made them.
+class Names {
   public:
-    explicit Sets(std::size_t count) : parents_(count) {
-        std::iota(parents_.begin(), parents_.end(), std::size_t{0});
+    Names(const Layout& layout, const Stock& stock) : layout_(layout), stock_(stock) {}
+
+    std::string of_floor(const End& end) const {
+        if (end.item == 0) return end.z_outer == 0.0 ? "face A" : "face B";
+        return of_item(end.item);
     }
-    std::size_t root(std::size_t i) {
-        while (parents_[i] != i) i = parents_[i] = parents_[parents_[i]];
-        return i;
+
+    std::string of_slope(const End& end, bool faces_up) const {
+        if (end.item == 0) return faces_up ? "edge break B" : "edge break A";
+        return of_item(end.item);
     }
-    void join(std::size_t a, std::size_t b) { parents_[root(a)] = root(b); }
+
+    /// After the item whose contour this is and which accounts for most of the wall's height; cuts before
+    /// metal.
+    std::string of_wall(std::size_t loop, double low, double high, bool metal_inside) const {
+        const Bound* best = nullptr;
+        std::pair<double, bool> best_claim{0.0, false};
+        for (const Bound& bound : layout_.loops[loop].bounds) {
+            const Item& item = layout_.items[bound.item];
+            const bool is_cut = item.kind == Item::Kind::cut;
+            if (!item.in_skin || ((bound.use == Bound::Use::island) == is_cut) != metal_inside) continue;
+            const auto [from, to] = span(item);
+            const std::pair claim{std::min(to, high) - std::max(from, low), is_cut};
+            if (claim > best_claim) {
+                best_claim = claim;
+                best = &bound;
+            }
+        }
+        return best ? of_item(best->item) : std::string();
+    }
 
   private:
-    std::vector<std::size_t> parents_;
+    std::string of_item(std::size_t item) const {
+        const std::size_t index = layout_.items[item].index;
+        switch (layout_.items[item].kind) {
+            case Item::Kind::slab:
+                return "outline";
+            case Item::Kind::raised:
+                return stock_.raised[index].id;
+            case Item::Kind::cut:
+                return stock_.cuts[index].id;
+        }
+        return {};
+    }
+
+    std::pair<double, double> span(const Item& item) const {
+        const double top = stock_.thickness_mm;
+        if (item.kind == Item::Kind::slab) return {0.0, top};
+        if (item.kind == Item::Kind::raised) {
+            const Raised& raised = stock_.raised[item.index];
+            if (raised.side == Side::A) return {-raised.height_mm, 0.0};
+            return {top, top + raised.height_mm};
+        }
+        const Cut& cut = stock_.cuts[item.index];
+        return {cut.opens_a ? -endless : cut.z_low_mm, cut.opens_b ? endless : cut.z_high_mm};
+    }
+
+    const Layout& layout_;
+    const Stock& stock_;
 };
 
-class FaceBuilder {
-  public:
-    FaceBuilder(const Plan& plan, const std::vector<Cut>& all, const ContourTree& tree,
-                const Columns& columns)
-        : plan_(plan), all_(all), tree_(tree), columns_(columns.of_region) {}
+/// Heights at which metal begins or ends along a region's outer loop, or along its inner one.
+std::vector<double> heights_at(const Region& region, bool at_outer) {
+    std::vector<double> result;
+    for (const Column& column : region.columns) {
+        const double low = at_outer ? column.low.z_outer : column.low.z_inner;
+        const double high = at_outer ? column.high.z_outer : column.high.z_inner;
+        if (low < high) result.insert(result.end(), {low, high});
+    }
+    return result;
+}
 
-    Skin build() {
-        for (const PoolContour& pool : tree_.contours) skin_.contours.push_back(pool.contour);
-        for (const PoolContour& pool : tree_.contours) {
-            areas_mm2_.push_back(pool.contour.area_mm2());
-            perimeters_mm_.push_back(pool.contour.perimeter_mm());
-        }
-        for (std::size_t i = 0; i < columns_.size(); ++i) add_walls(i);
+class Faces {
+  public:
+    Faces(const Layout& layout, const Stock& stock, const Regions& regions)
+        : layout_(layout), names_(layout, stock), regions_(regions), contour_of_(layout.loops.size()) {}
+
+    Skin make() {
+        for (const Region& region : regions_) add_walls(region);
         add_floors();
-        for (std::size_t i = 0; i < columns_.size(); ++i) add_slopes_and_volume(i);
-        count_pieces();
-        measure();
+        for (const Region& region : regions_) add_slopes(region);
+        number_contours();
+        find_edge_contacts();
         return std::move(skin_);
     }
 
   private:
-    std::vector<Interval> metal_inside(std::size_t i) const {
-        std::vector<Interval> list;
-        for (const Column& column : columns_[i]) list.push_back({column.bottom.z_mm, column.top.z_mm});
-        return list;
-    }
-
-    std::vector<Interval> metal_outside(std::size_t i) const {
-        std::vector<Interval> list;
-        if (!tree_.contours[i].parent) return list;
-        for (const Column& column : columns_[*tree_.contours[i].parent])
-            list.push_back({column.bottom.at_inner(i), column.top.at_inner(i)});
-        return list;
-    }
-
-    static bool holds(const std::vector<Interval>& list, double z_mm) {
-        return std::any_of(list.begin(), list.end(),
-                           [z_mm](const Interval& v) { return v.low_mm < z_mm && z_mm < v.high_mm; });
-    }
-
-    /// Heights at which either side changes, each once.
-    static std::vector<double> heights(const std::vector<Interval>& inside,
-                                       const std::vector<Interval>& outside) {
-        std::vector<double> z;
-        for (const auto* list : {&inside, &outside}) {
-            for (const Interval& v : *list) {
-                z.push_back(v.low_mm);
-                z.push_back(v.high_mm);
-            }
-        }
-        std::sort(z.begin(), z.end());
-        z.erase(std::unique(z.begin(), z.end(), [](double a, double b) { return level(a, b); }), z.end());
-        return z;
-    }
-
-    void add_walls(std::size_t i) {
-        const auto inside = metal_inside(i);
-        const auto outside = metal_outside(i);
-        const auto z = heights(inside, outside);
-        std::optional<Wall> open;
-        for (std::size_t k = 0; k + 1 < z.size(); ++k) {
-            const double middle_mm = 0.5 * (z[k] + z[k + 1]);
-            const bool in = holds(inside, middle_mm);
-            const bool out = holds(outside, middle_mm);
-            if (open && in != out && open->metal_inside == in) {
-                open->z_high_mm = z[k + 1];
-                continue;
-            }
-            if (open && in != out) skin_.touches_itself = true;
-            close_wall(open);
-            if (in != out) open = Wall{i, z[k], z[k + 1], in, ""};
-        }
-        close_wall(open);
-    }
-
-    void close_wall(std::optional<Wall>& open) {
-        if (!open) return;
-        open->name = wall_name(*open);
-        skin_.walls.push_back(*open);
-        open.reset();
-    }
-
-    std::string wall_name(const Wall& wall) const {
-        const PoolContour& pool = tree_.contours[wall.contour];
-        const double middle_mm = 0.5 * (wall.z_low_mm + wall.z_high_mm);
-        const auto reaches = [&](std::size_t c) {
-            const Cut& cut = all_[c];
-            return !cut.cone && (cut.opens_a || cut.z_low_mm < middle_mm) &&
-                   (cut.opens_b || middle_mm < cut.z_high_mm);
+    /// Walls stand where metal is on one side only.
+    void add_walls(const Region& region) {
+        const std::vector<double> inside = heights_at(region, true);
+        const std::vector<double> outside =
+            region.parent ? heights_at(regions_[*region.parent], false) : std::vector<double>{};
+        std::vector<double> all(inside);
+        all.insert(all.end(), outside.begin(), outside.end());
+        std::sort(all.begin(), all.end());
+        all.erase(std::unique(all.begin(), all.end()), all.end());
+        const auto has_metal = [](const std::vector<double>& heights, double low) {
+            return (std::upper_bound(heights.begin(), heights.end(), low) - heights.begin()) % 2 == 1;
         };
-        for (const std::size_t c : wall.metal_inside ? pool.island_of : pool.outer_of) {
-            if (reaches(c)) return all_[c].id;
+        double start = 0.0;
+        bool standing = false;
+        bool metal_inside = false;
+        for (const double z : all) {
+            const bool in = has_metal(inside, z);
+            const bool out = has_metal(outside, z);
+            if (standing && in != out && metal_inside == in) continue;
+            if (standing) add_wall(region.loop, start, z, metal_inside);
+            standing = in != out;
+            metal_inside = in;
+            start = z;
         }
-        const auto& rings = wall.metal_inside ? pool.raised_outer : pool.raised_inner;
-        if (!rings.empty()) return plan_.raised[rings.front()].id;
-        return "outline";
     }
 
-    /// Flat ends as fragments; those of neighbouring regions at one height, facing one way, are one floor.
-    struct Fragment {
+    void add_wall(std::size_t loop, double low, double high, bool metal_inside) {
+        skin_.walls.push_back({loop, low, high, metal_inside, names_.of_wall(loop, low, high, metal_inside)});
+    }
+
+    /// A flat end of a column.
+    struct Patch {
         std::size_t region = 0;
-        double z_mm = 0.0;
+        const End* end = nullptr;
         bool faces_up = false;
-        std::string name;
     };
 
     void add_floors() {
-        std::vector<Fragment> fragments;
-        std::vector<std::vector<std::size_t>> of_region(columns_.size());
-        for (std::size_t i = 0; i < columns_.size(); ++i) {
-            for (const Column& column : columns_[i]) {
-                for (const bool up : {false, true}) {
-                    const ColumnEnd& end = up ? column.top : column.bottom;
-                    if (end.sloped) continue;
-                    of_region[i].push_back(fragments.size());
-                    fragments.push_back({i, end.z_mm, up, end.name});
-                }
+        std::vector<Patch> patches;
+        std::vector<std::size_t> first_of_region;
+        for (std::size_t k = 0; k < regions_.size(); ++k) {
+            first_of_region.push_back(patches.size());
+            for (const Column& column : regions_[k].columns) {
+                if (column.low.is_flat()) patches.push_back({k, &column.low, false});
+                if (column.high.is_flat()) patches.push_back({k, &column.high, true});
             }
         }
-        Sets sets(fragments.size());
-        const auto partner = [&](std::size_t region, const Fragment& fragment) -> std::optional<std::size_t> {
-            for (const std::size_t other : of_region[region]) {
-                if (fragments[other].faces_up == fragment.faces_up &&
-                    level(fragments[other].z_mm, fragment.z_mm))
-                    return other;
+        first_of_region.push_back(patches.size());
+        UnionFind sets(patches.size());
+        for (std::size_t k = 0; k < patches.size(); ++k) {
+            const auto& parent = regions_[patches[k].region].parent;
+            if (!parent) continue;
+            for (std::size_t other = first_of_region[*parent]; other < first_of_region[*parent + 1];
+                 ++other) {
+                const bool level = patches[k].end->z_outer == patches[other].end->z_outer;
+                if (level && patches[k].faces_up == patches[other].faces_up) sets.join(k, other);
             }
-            return {};
+        }
+        emit_floors(patches, first_of_region, sets);
+    }
+
+    /// A set of patches is one floor: its outer loop is that of its outermost region (the first, parents come
+    /// first).
+    void emit_floors(const std::vector<Patch>& patches, const std::vector<std::size_t>& first_of_region,
+                     UnionFind& sets) {
+        std::vector<std::size_t> floor_of(patches.size());
+        for (std::size_t k = 0; k < patches.size(); ++k) {
+            const std::size_t root = sets.find(k);
+            if (root == k) {
+                floor_of[k] = skin_.floors.size();
+                const Patch& patch = patches[k];
+                skin_.floors.push_back({patch.end->z_outer,
+                                        patch.faces_up,
+                                        regions_[patch.region].loop,
+                                        {},
+                                        names_.of_floor(*patch.end)});
+            }
+            Floor& floor = skin_.floors[floor_of[root]];
+            for (const std::size_t child : regions_[patches[k].region].children) {
+                bool goes_on = false;
+                for (std::size_t other = first_of_region[child]; other < first_of_region[child + 1];
+                     ++other) {
+                    goes_on = goes_on || sets.find(other) == root;
+                }
+                if (!goes_on) floor.inner.push_back(regions_[child].loop);
+            }
+        }
+    }
+
+    void add_slopes(const Region& region) {
+        const auto add = [&](const End& end, bool faces_up) {
+            if (end.is_flat()) return;
+            Slope slope{region.loop, std::nullopt, end.z_outer,
+                        end.z_inner, faces_up,     names_.of_slope(end, faces_up)};
+            if (!region.children.empty()) slope.inner = regions_[region.children.front()].loop;
+            skin_.slopes.push_back(slope);
         };
-        for (std::size_t f = 0; f < fragments.size(); ++f) {
-            const auto parent = tree_.contours[fragments[f].region].parent;
-            if (!parent) continue;
-            if (const auto other = partner(*parent, fragments[f])) sets.join(f, *other);
-        }
-        emit_floors(fragments, sets, partner);
-    }
-
-    template <typename Partner>
-    void emit_floors(const std::vector<Fragment>& fragments, Sets& sets, const Partner& partner) {
-        std::map<std::size_t, Floor> floors;
-        for (std::size_t f = 0; f < fragments.size(); ++f) {
-            const Fragment& fragment = fragments[f];
-            Floor& floor = floors[sets.root(f)];
-            floor.z_mm = fragment.z_mm;
-            floor.faces_up = fragment.faces_up;
-            const auto parent = tree_.contours[fragment.region].parent;
-            if (!parent || !partner(*parent, fragment)) {
-                floor.outer = fragment.region;
-                floor.name = fragment.name;
-            }
-            for (const std::size_t child : tree_.contours[fragment.region].children) {
-                if (!partner(child, fragment)) floor.inner.push_back(child);
-            }
-        }
-        for (auto& [root, floor] : floors) {
-            std::sort(floor.inner.begin(), floor.inner.end());
-            skin_.floors.push_back(std::move(floor));
+        for (const Column& column : region.columns) {
+            add(column.low, false);
+            add(column.high, true);
         }
     }
 
-    double region_area_mm2(std::size_t i) const {
-        double area = areas_mm2_[i];
-        for (const std::size_t child : tree_.contours[i].children) area -= areas_mm2_[child];
-        return area;
-    }
-
-    /// Distance in plan between a slope's two contours.
-    double slope_width_mm(std::size_t i, const ColumnEnd& end) const {
-        if (!end.inner) return tree_.contours[i].contour.circle()->radius_mm;
-        if (tree_.contours[i].is_outline) return *plan_.body.edge_break_mm;
-        return tree_.contours[i].contour.circle()->radius_mm -
-               tree_.contours[*end.inner].contour.circle()->radius_mm;
-    }
-
-    /// Volume between a slope and the flat at its outer height: the integral of perimeter x height over the
-    /// width. A contour's perimeter changes linearly with its inset.
-    double slope_volume_mm3(std::size_t i, const ColumnEnd& end) const {
-        const double inner_mm = end.inner ? perimeters_mm_[*end.inner] : 0.0;
-        return slope_width_mm(i, end) * (perimeters_mm_[i] / 6.0 + inner_mm / 3.0) *
-               (end.z_inner_mm - end.z_mm);
-    }
-
-    void add_slopes_and_volume(std::size_t i) {
-        const double area = region_area_mm2(i);
-        for (const Column& column : columns_[i]) {
-            skin_.volume_mm3 += area * (column.top.z_mm - column.bottom.z_mm);
-            for (const bool up : {false, true}) {
-                const ColumnEnd& end = up ? column.top : column.bottom;
-                if (!end.sloped) continue;
-                skin_.volume_mm3 += (up ? 1.0 : -1.0) * slope_volume_mm3(i, end);
-                skin_.slopes.push_back({i, end.inner, end.z_mm, end.z_inner_mm, up, end.name});
-                const double mean_mm =
-                    0.5 * (perimeters_mm_[i] + (end.inner ? perimeters_mm_[*end.inner] : 0.0));
-                skin_.area_mm2 += mean_mm * std::hypot(slope_width_mm(i, end), end.z_inner_mm - end.z_mm);
-            }
+    /// Faces speak of loops so far; now of the skin's own contours, in the order of the plan.
+    void number_contours() {
+        std::vector<std::size_t*> uses;
+        for (Wall& wall : skin_.walls) uses.push_back(&wall.contour);
+        for (Floor& floor : skin_.floors) {
+            uses.push_back(&floor.outer);
+            for (std::size_t& inner : floor.inner) uses.push_back(&inner);
         }
+        for (Slope& slope : skin_.slopes) {
+            uses.push_back(&slope.outer);
+            if (slope.inner) uses.push_back(&*slope.inner);
+        }
+        for (const std::size_t* use : uses) contour_of_[*use] = 0;
+        for (std::size_t loop = 0; loop < contour_of_.size(); ++loop) {
+            if (!contour_of_[loop]) continue;
+            contour_of_[loop] = skin_.contours.size();
+            skin_.contours.push_back(layout_.loops[loop].contour);
+        }
+        for (std::size_t* use : uses) *use = *contour_of_[*use];
     }
 
-    void count_pieces() {
-        std::vector<std::size_t> first(columns_.size(), 0);
-        std::size_t count = 0;
-        for (std::size_t i = 0; i < columns_.size(); ++i) {
-            first[i] = count;
-            count += columns_[i].size();
-        }
-        Sets sets(count);
-        for (std::size_t i = 0; i < columns_.size(); ++i) {
-            const auto parent = tree_.contours[i].parent;
-            if (!parent) continue;
-            for (std::size_t a = 0; a < columns_[i].size(); ++a) {
-                for (std::size_t b = 0; b < columns_[*parent].size(); ++b) {
-                    const Column& in = columns_[i][a];
-                    const Column& out = columns_[*parent][b];
-                    const double common_mm = std::min(in.top.z_mm, out.top.at_inner(i)) -
-                                             std::max(in.bottom.z_mm, out.bottom.at_inner(i));
-                    if (common_mm > same_point_mm) sets.join(first[i] + a, first[*parent] + b);
-                }
-            }
-        }
-        for (std::size_t c = 0; c < count; ++c) skin_.pieces += sets.root(c) == c ? 1 : 0;
-    }
-
-    void measure() {
-        constexpr double far = std::numeric_limits<double>::infinity();
-        skin_.box = {{far, far, far}, {-far, -far, -far}};
+    void find_edge_contacts() {
+        std::vector<std::pair<std::size_t, double>> rings;
         for (const Wall& wall : skin_.walls) {
-            skin_.area_mm2 += perimeters_mm_[wall.contour] * (wall.z_high_mm - wall.z_low_mm);
-            const Box2 plan_box = skin_.contours[wall.contour].box();
-            const std::array<double, 3> low{plan_box.least.x_mm, plan_box.least.y_mm, wall.z_low_mm};
-            const std::array<double, 3> high{plan_box.most.x_mm, plan_box.most.y_mm, wall.z_high_mm};
-            for (std::size_t axis = 0; axis < 3; ++axis) {
-                skin_.box.least[axis] = std::min(skin_.box.least[axis], low[axis]);
-                skin_.box.most[axis] = std::max(skin_.box.most[axis], high[axis]);
-            }
+            rings.insert(rings.end(), {{wall.contour, wall.z_low_mm}, {wall.contour, wall.z_high_mm}});
         }
         for (const Floor& floor : skin_.floors) {
-            skin_.area_mm2 += areas_mm2_[floor.outer];
-            for (const std::size_t inner : floor.inner) skin_.area_mm2 -= areas_mm2_[inner];
-            // A slope may carry the outermost height.
-            skin_.box.least[2] = std::min(skin_.box.least[2], floor.z_mm);
-            skin_.box.most[2] = std::max(skin_.box.most[2], floor.z_mm);
+            rings.emplace_back(floor.outer, floor.z_mm);
+            for (const std::size_t inner : floor.inner) rings.emplace_back(inner, floor.z_mm);
         }
+        for (const Slope& slope : skin_.slopes) {
+            rings.emplace_back(slope.outer, slope.z_outer_mm);
+            if (slope.inner) rings.emplace_back(*slope.inner, slope.z_inner_mm);
+        }
+        std::sort(rings.begin(), rings.end());
+        for (std::size_t k = 0; k + 2 < rings.size(); ++k) {
+            const bool is_third = rings[k] == rings[k + 2] && (k == 0 || rings[k - 1] != rings[k]);
+            if (is_third) skin_.edge_contacts.push_back({rings[k].first, rings[k].second});
+        }
+        skin_.touches_itself = !skin_.edge_contacts.empty();
     }
 
-    const Plan& plan_;
-    const std::vector<Cut>& all_;
-    const ContourTree& tree_;
-    const std::vector<std::vector<Column>>& columns_;
-    std::vector<double> areas_mm2_;
-    std::vector<double> perimeters_mm_;
+    const Layout& layout_;
+    Names names_;
+    const Regions& regions_;
+    std::vector<std::optional<std::size_t>> contour_of_;
     Skin skin_;
 };
 
 }  // namespace
 
-Skin faces_of(const Plan& plan, const std::vector<Cut>& all, const ContourTree& tree,
-              const Columns& columns) {
-    return FaceBuilder(plan, all, tree, columns).build();
+Skin build_faces(const Layout& layout, const Stock& stock, const Regions& regions) {
+    return Faces(layout, stock, regions).make();
 }
 
 }  // namespace fitup::plan

@@ -1,11 +1,14 @@
 #pragma once
 
-#include "plan/columns.hpp"
-#include "plan/skin.hpp"
+#include "plan/skin_columns.hpp"
 
+/// Third stage of the skin: faces and measures from the columns.
 namespace fitup::plan {
 
-/// Walls, floors, slopes, volume, area, box and pieces of columns.
-Skin faces_of(const Plan& plan, const std::vector<Cut>& all, const ContourTree& tree, const Columns& columns);
+/// Walls, floors and slopes of all regions, named; contours that carry none are left out.
+Skin build_faces(const Layout& layout, const Stock& stock, const Regions& regions);
+
+/// Fills in volume, area, box and the number of pieces.
+void measure(Skin& skin, const Layout& layout, const Stock& stock, const Regions& regions);
 
 }  // namespace fitup::plan

@@ -40,7 +40,7 @@ std::vector<double> walls_left_mm(const Plan& plan, const SkinResult& skin) {
         left_mm[found->second] += wall.z_high_mm - wall.z_low_mm;
     }
     for (const Cut& cut : skin.overlapping) {
-        if (cut.role != CutRole::hole && cut.role != CutRole::bore) continue;
+        if (cut.role == CutRole::pocket || cut.role == CutRole::point) continue;
         left_mm[cut.owner] = shaft_alone_mm(plan.holes[cut.owner], plan.body.thickness_mm);
     }
     return left_mm;

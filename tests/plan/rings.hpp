@@ -2,40 +2,64 @@
 
 #include <gtest/gtest.h>
 
-#include <cmath>
 #include <map>
+#include <vector>
 
 #include "plan/skin.hpp"
 
 namespace fitup::plan::testing {
 
-/// Every ring (a contour at a height) of a closed skin bounds exactly two faces: a wall and a floor or slope,
-/// or a slope and a floor where no wall stands between them.
-inline void expect_closed(const Skin& skin) {
-    using Ring = std::pair<std::size_t, long long>;
-    std::map<Ring, int> walls, flats;
-    const auto ring = [](std::size_t contour, double z_mm) {
-        return Ring{contour, std::llround(z_mm * 1e6)};
-    };
+/// How a face runs along each of its rings (a contour at a height), metal's outside towards the eye: +1
+/// anticlockwise seen from above.
+using Senses = std::map<std::pair<std::size_t, double>, std::vector<int>>;
+
+inline Senses senses_of(const Skin& skin) {
+    Senses senses;
     for (const Wall& wall : skin.walls) {
-        EXPECT_GT(wall.z_high_mm - wall.z_low_mm, 0.0);
-        EXPECT_FALSE(wall.name.empty());
-        ++walls[ring(wall.contour, wall.z_low_mm)];
-        ++walls[ring(wall.contour, wall.z_high_mm)];
+        const int sense = wall.metal_inside ? 1 : -1;
+        senses[{wall.contour, wall.z_low_mm}].push_back(sense);
+        senses[{wall.contour, wall.z_high_mm}].push_back(-sense);
     }
     for (const Floor& floor : skin.floors) {
-        EXPECT_FALSE(floor.name.empty());
-        ++flats[ring(floor.outer, floor.z_mm)];
-        for (const std::size_t inner : floor.inner) ++flats[ring(inner, floor.z_mm)];
+        const int sense = floor.faces_up ? 1 : -1;
+        senses[{floor.outer, floor.z_mm}].push_back(sense);
+        for (const std::size_t inner : floor.inner) senses[{inner, floor.z_mm}].push_back(-sense);
     }
     for (const Slope& slope : skin.slopes) {
-        ++flats[ring(slope.outer, slope.z_outer_mm)];
-        if (slope.inner) ++flats[ring(*slope.inner, slope.z_inner_mm)];
+        const int sense = slope.faces_up ? 1 : -1;
+        senses[{slope.outer, slope.z_outer_mm}].push_back(sense);
+        if (slope.inner) senses[{*slope.inner, slope.z_inner_mm}].push_back(-sense);
     }
-    for (const auto& [place, count] : walls)
-        EXPECT_EQ(count, flats[place]) << "contour " << place.first << " at " << place.second;
-    for (const auto& [place, count] : flats)
-        EXPECT_EQ(count + walls[place], 2) << "contour " << place.first << " at " << place.second;
+    return senses;
+}
+
+/// Watertight by its combinatorics: every ring, its height equal to the last bit, bounds exactly two faces
+/// that run along it in opposite senses; every face has height or area, and a name.
+inline void expect_closed(const Skin& skin) {
+    for (const auto& [ring, senses] : senses_of(skin)) {
+        const bool is_sound = senses.size() == 2 && senses[0] + senses[1] == 0;
+        EXPECT_TRUE(is_sound) << "contour " << ring.first << " at " << ring.second << ": " << senses.size()
+                              << " faces";
+    }
+    for (const Wall& wall : skin.walls) {
+        EXPECT_GT(wall.z_high_mm, wall.z_low_mm);
+        EXPECT_FALSE(wall.name.empty());
+    }
+    for (const Floor& floor : skin.floors) EXPECT_FALSE(floor.name.empty());
+    for (const Slope& slope : skin.slopes) {
+        EXPECT_NE(slope.z_outer_mm, slope.z_inner_mm);
+        EXPECT_FALSE(slope.name.empty());
+    }
+    EXPECT_FALSE(skin.touches_itself);
+}
+
+/// 2 x shells - 2 x handles. Walls and cones between two rings count nothing; a floor counts 1 less its inner
+/// loops.
+inline int euler_number(const Skin& skin) {
+    int number = 0;
+    for (const Floor& floor : skin.floors) number += 1 - static_cast<int>(floor.inner.size());
+    for (const Slope& slope : skin.slopes) number += slope.inner ? 0 : 1;
+    return number;
 }
 
 }  // namespace fitup::plan::testing
