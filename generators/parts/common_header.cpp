@@ -32,6 +32,14 @@ plan::Material material_of(const Reader& reader, const Field& field) {
     return material;
 }
 
+std::vector<std::string> names_with_aliases() {
+    std::vector<std::string> names = trade::material_names();
+    for (const trade::MaterialRow& row : trade::materials()) {
+        names.insert(names.end(), row.aliases.begin(), row.aliases.end());
+    }
+    return names;
+}
+
 void read_rules(const Reader& reader, plan::Plan& plan) {
     const Field rules = reader.root()["rules"];
     if (!rules) return;
@@ -74,7 +82,7 @@ std::optional<plan::Material> read_material(Reader& reader, const Field& field) 
     if (!name) return {};
     if (const trade::MaterialRow* row = trade::find_material(*name)) return material_of(*row);
     reader.unknown_name(field, "a material of the table (`fitup lookup materials`) or its figures",
-                        trade::material_names());
+                        names_with_aliases());
     return {};
 }
 

@@ -32,7 +32,7 @@ void read_clearance(Reader& reader, const Field& field, plan::Hole& hole) {
         reader.wrong(field["fit"], "a fit that the table has for " + *bolt, "normal is one");
     } else {
         reader.unknown_name(field["for"], "a bolt of the table (`fitup lookup clearance-holes`)",
-                            trade::fastener_names());
+                            trade::names_in("clearance-holes"));
     }
 }
 
@@ -68,7 +68,7 @@ void read_tapped(Reader& reader, const Field& field, HoleParameters& parameters)
     const trade::Thread* row = trade::find_thread(*name);
     if (row == nullptr) {
         reader.unknown_name(field["thread"], "a thread of the table (`fitup lookup threads`)",
-                            trade::thread_names());
+                            trade::names_in("threads"));
         return;
     }
     hole.thread = thread_of(*row);

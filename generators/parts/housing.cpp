@@ -38,7 +38,7 @@ std::optional<PatternParameters> housing_pattern(Reader& reader, const Field& fi
     if (housing == nullptr) {
         if (reader.text(field["standard"])) {
             reader.unknown_name(field["standard"], "a housing of the table (`fitup lookup housings`)",
-                                trade::housing_names());
+                                trade::names_in("housings"));
         }
         return {};
     }

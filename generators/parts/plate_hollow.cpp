@@ -2,6 +2,7 @@
 #include <cmath>
 #include <limits>
 
+#include "base/error.hpp"
 #include "parts/hole_shape.hpp"
 #include "parts/plate_shape.hpp"
 #include "parts/recess.hpp"
@@ -163,7 +164,15 @@ void add_hollow(Reader& reader, const AdapterPlate& plate, plan::Plan& plan) {
                      "less than the thickness, " + reader.length_text(plate.thickness_mm));
         return;
     }
-    std::vector<Area> areas = hollow_areas(hollow, plate, plan);
+    std::vector<Area> areas;
+    try {
+        areas = hollow_areas(hollow, plate, plan);
+    } catch (const KernelError& error) {
+        // Where bosses and rim all but touch, the region's outline can't be told: the file's figures are at
+        // fault.
+        reader.wrong_in_words(hollow.field, error.what());
+        return;
+    }
     if (areas.empty()) {
         reader.wrong_in_words(hollow.field,
                               "nothing is left to hollow out inside the rim and round the holes; make rim, "

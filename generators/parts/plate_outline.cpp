@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "base/error.hpp"
 #include "parts/plate_shape.hpp"
 
 namespace fitup::parts {
@@ -42,6 +43,15 @@ std::optional<Contour> contour_of(Reader& reader, const Field& field, const Arou
     return {};
 }
 
+bool keeps_its_edges(const Contour& outline, double inset_mm) {
+    try {
+        const std::vector<Contour> narrowed = plan::inset(outline, inset_mm);
+        return narrowed.size() == 1 && narrowed[0].edges().size() == outline.edges().size();
+    } catch (const KernelError&) {
+        return false;  // the narrowed outline all but touches itself
+    }
+}
+
 /// A chamfer narrows each face by its size; where that face would lose an edge or fall apart, there is no
 /// such chamfer.
 void check_edge_break(Reader& reader, const Field& field, const plan::Slab& body) {
@@ -51,8 +61,7 @@ void check_edge_break(Reader& reader, const Field& field, const plan::Slab& body
                      "less than half the thickness, " + reader.length_text(body.thickness_mm / 2.0));
         return;
     }
-    const std::vector<Contour> narrowed = plan::inset(body.outline, size_mm);
-    if (narrowed.size() == 1 && narrowed[0].edges().size() == body.outline.edges().size()) return;
+    if (keeps_its_edges(body.outline, size_mm)) return;
     reader.wrong(field["size"], "a size smaller than every edge and corner radius of the outline");
 }
 

@@ -11,13 +11,12 @@ using parameters::Node;
 
 Field Field::operator[](std::string_view name) const {
     const Node* value = node != nullptr && node->type == Node::Type::object ? node->find(name) : nullptr;
-    const std::string path = key.empty() ? std::string(name) : key + "." + std::string(name);
-    return {value, value != nullptr ? value : place, path};
+    return {value, value != nullptr ? value : place, parameters::key_path(key, name)};
 }
 
 Field Field::item(std::size_t index) const {
     const Node* value = index < size() ? &node->items[index] : nullptr;
-    return {value, value != nullptr ? value : place, key + "[" + std::to_string(index) + "]"};
+    return {value, value != nullptr ? value : place, parameters::key_path(key, index)};
 }
 
 std::size_t Field::size() const {
@@ -81,16 +80,13 @@ std::vector<plan::Point> Reader::points(const Field& field) const {
 }
 
 void Reader::wrong(const Field& field, const std::string& wanted, const std::string& advice) {
+    if (field) return add(parameters::wrong_value(document_.file, *field.node, field.key, wanted, advice));
     if (field.place == nullptr) return;
-    if (!field) {
-        Fault fault{.file = document_.file,
-                    .line = field.place->line,
-                    .column = field.place->column,
-                    .key = field.key};
-        add(parameters::fault_of(std::move(fault), "nothing", wanted, advice));
-    } else {
-        add(parameters::wrong_value(document_.file, *field.node, field.key, wanted, advice));
-    }
+    const std::string sentence = "missing; wanted " + wanted + (advice.empty() ? "" : "; " + advice);
+    Fault fault = parameters::wrong_in_words(document_.file, *field.place, field.key, sentence);
+    fault.found = "nothing";
+    fault.wanted = wanted;
+    add(std::move(fault));
 }
 
 void Reader::wrong_in_words(const Field& field, const std::string& sentence) {

@@ -83,10 +83,9 @@ std::optional<SunkFastener> read_sunk(Reader& reader, const Field& field, const 
             reader.wrong(unsized, "a length", "the tables have no " + sunk.what + of_size);
         return {};
     }
-    if (!take_tool(sunk, reader.text_or(field["tool"], "socket") == "ring")) {
-        if (is_auto)
-            reader.wrong(field["diameter"], "a length", "the tables have no " + sunk.tool + " that large");
-        return {};
+    const bool is_ring = reader.text_or(field["tool"], "socket") == "ring";
+    if (!take_tool(sunk, is_ring) && is_auto) {
+        reader.wrong(field["diameter"], "a length", "the tables have no " + sunk.tool + " that large");
     }
     if (reader.text_or(field["washer"], "standard") == "standard" && !take_washer(sunk)) {
         reader.wrong(field["washer"], "none", "the tables have no washer" + of_size);
