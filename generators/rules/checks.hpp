@@ -23,8 +23,12 @@ plan::Findings check_threads(const Subject& subject);
 
 /// pattern-side, mirrored-pattern, position-tolerance, look-alike-thread
 plan::Findings check_patterns(const Subject& subject);
-/// deep-drill, socket-room, proud-head, inside-corner, deep-hollow, unverified-figure, register-fit
+/// deep-drill, socket-room, proud-head, inside-corner, deep-hollow, unverified-figure
 plan::Findings check_tools(const Subject& subject);
+/// register-fit, register-slack
+plan::Findings check_registers(const Subject& subject);
+/// register-cut
+plan::Findings check_register_edges(const Subject& subject);
 /// override
 plan::Findings check_overrides(const Subject& subject);
 

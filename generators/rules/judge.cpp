@@ -33,7 +33,7 @@ Findings judge(const plan::Plan& plan) {
     append(findings, check_neighbours(subject));
     if (!has_final(findings)) append(findings, check_pieces(subject));
     for (const auto check : {check_edge_distance, check_rim, check_floors, check_threads, check_tools,
-                             check_patterns, check_overrides})
+                             check_registers, check_register_edges, check_patterns, check_overrides})
         append(findings, check(subject));
     sort_by_severity(findings);
     return findings;

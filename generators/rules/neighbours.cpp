@@ -58,7 +58,8 @@ bool is_doubled(const plan::Hole& a, const plan::Hole& b) {
     const bool same_use = a.kind != plan::HoleKind::bore && b.kind != plan::HoleKind::bore;
     // Blind holes from opposite sides on one axis are two holes, which may or may not meet.
     const bool same_metal = a.from == b.from || a.through || b.through;
-    return same_use && same_metal && plan::distance_mm(a.at_mm, b.at_mm) < std::min(a.diameter_mm, b.diameter_mm) / 2.0;
+    return same_use && same_metal &&
+           plan::distance_mm(a.at_mm, b.at_mm) < std::min(a.diameter_mm, b.diameter_mm) / 2.0;
 }
 
 Finding holes_meet(const Pair& pair) {

@@ -106,6 +106,16 @@ std::vector<Rule> make_rules() {
                      "again 60 K warmer where the two materials differ. Under 0 it is a press, or becomes "
                      "one when the machine is warm.",
                      "mm", 0.0, none, "expansion: the materials table", true, none});
+    rules.push_back({"register-slack",
+                     "Greatest diametral clearance of a register or bore, against the full indicator reading "
+                     "that SAE allows at that size (0.178 mm at the smallest, 0.229 mm at SAE 4): half the "
+                     "clearance becomes offset, and the reading is twice the offset.",
+                     "mm", none, none,
+                     "SAE J617 and J1033, bore and face readings, in a clutch maker's manual", true, none});
+    rules.push_back({"register-cut",
+                     "A hole, recess or pocket that bites into the edge of a raised register, or leaves a "
+                     "thin wall there.",
+                     "mm", 0.8, none, wall_guide, true, none});
     // Pockets and outline.
     rules.push_back({"inside-corner",
                      "Depth of a pocket or outline in diameters of the cutter that its tightest inside "

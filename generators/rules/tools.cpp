@@ -1,4 +1,4 @@
-// Rules about what has to get in: drills, cutters, sockets, heads; and registers on what they locate.
+// Rules about what has to get in: drills, cutters, sockets, heads.
 #include <algorithm>
 #include <cmath>
 #include <set>
@@ -14,10 +14,6 @@ namespace {
 using plan::Finding;
 using plan::Findings;
 using plan::Hole;
-
-/// How much warmer than the shop a machine's castings run: 20 to 80 degrees Celsius, common practice, no
-/// source.
-constexpr double warmer_k = 60.0;
 
 std::optional<Finding> judge_drill(const Subject& subject, const Hole& hole) {
     if (hole.kind == plan::HoleKind::bore || hole.slot_length_mm) return std::nullopt;
@@ -124,61 +120,6 @@ Findings unverified(const Subject& subject) {
     return findings;
 }
 
-/// Two diameters that locate, and the materials they are made of.
-struct Mating {
-    std::string where;
-    double inside_mm = 0.0;   ///< of the part that enters
-    double outside_mm = 0.0;  ///< of the part around it
-    bool plate_enters = false;
-    plan::Side side = plan::Side::A;
-};
-
-std::optional<double> warm_clearance_mm(const plan::Plan& plan, const Mating& mating) {
-    const auto& other = plan.side_materials[mating.side == plan::Side::A ? 0 : 1];
-    if (!other || !other->expansion_per_k || !plan.material.expansion_per_k ||
-        *other->expansion_per_k == *plan.material.expansion_per_k)
-        return std::nullopt;
-    const double inner = mating.plate_enters ? *plan.material.expansion_per_k : *other->expansion_per_k;
-    const double outer = mating.plate_enters ? *other->expansion_per_k : *plan.material.expansion_per_k;
-    return mating.outside_mm * (1.0 + outer * warmer_k) - mating.inside_mm * (1.0 + inner * warmer_k);
-}
-
-Finding fit_finding(const Subject& subject, const Mating& mating) {
-    const double cold_mm = mating.outside_mm - mating.inside_mm;
-    const auto warm_mm = warm_clearance_mm(subject.plan(), mating);
-    const double least_mm = std::min(cold_mm, warm_mm.value_or(cold_mm));
-    const Limit limit = subject.limits().of("register-fit");
-    const auto verdict =
-        under(limit, least_mm).value_or(Verdict{plan::Severity::note, limit.warn.value_or(0.0)});
-    Finding finding = finding_of("register-fit", verdict, limit, "mm", least_mm);
-    finding.where = mating.where;
-    const auto words = [](double clearance_mm) {
-        return thou_text(std::abs(clearance_mm)) + (clearance_mm < 0.0 ? " interference" : " clearance");
-    };
-    finding.message = mating.where + ": " + length_text(mating.inside_mm) + " in " +
-                      length_text(mating.outside_mm) + ", " + words(cold_mm) + " on the diameter in the shop";
-    if (warm_mm) finding.message += ", " + words(*warm_mm) + " when both are 60 K warmer";
-    finding.message += least_mm < 0.0 ? ": open it, unless it is meant to be pressed." : ".";
-    return finding;
-}
-
-Findings fits(const Subject& subject) {
-    Findings findings;
-    for (const plan::Register& reg : subject.plan().registers) {
-        if (!reg.mates_with_mm) continue;
-        const double inside_mm = reg.is_spigot ? reg.diameter_mm : *reg.mates_with_mm;
-        const double outside_mm = reg.is_spigot ? *reg.mates_with_mm : reg.diameter_mm;
-        findings.push_back(fit_finding(subject, {std::string("register-") + plan::to_text(reg.side),
-                                                 inside_mm, outside_mm, reg.is_spigot, reg.side}));
-    }
-    for (const Hole& hole : subject.plan().holes) {
-        if (!hole.locates_on_mm) continue;
-        findings.push_back(
-            fit_finding(subject, {hole.id, *hole.locates_on_mm, hole.diameter_mm, false, plan::Side::B}));
-    }
-    return findings;
-}
-
 }  // namespace
 
 Findings check_tools(const Subject& subject) {
@@ -196,9 +137,7 @@ Findings check_tools(const Subject& subject) {
         keep(judge_corner(subject, pocket));
         keep(judge_hollow(subject, pocket));
     }
-    for (auto* list : {&unverified, &fits}) {
-        for (Finding& finding : (*list)(subject)) findings.push_back(std::move(finding));
-    }
+    for (Finding& finding : unverified(subject)) findings.push_back(std::move(finding));
     return findings;
 }
 
