@@ -12,25 +12,10 @@ namespace fitup::cli {
 
 namespace {
 
-bool has_final_stop(const plan::Findings& findings) {
-    return std::any_of(findings.begin(), findings.end(),
-                       [](const plan::Finding& finding) { return finding.final; });
-}
-
-void sort_by_severity(plan::Findings& findings) {
-    std::stable_sort(findings.begin(), findings.end(),
-                     [](const plan::Finding& a, const plan::Finding& b) { return a.severity > b.severity; });
-}
-
 parameters::Fault same_outputs(const PartResult& first, const PartResult& second) {
-    parameters::Fault fault;
-    fault.file = second.file;
-    fault.key = "name";
-    fault.found = plan::file_stem(second.plan);
-    fault.wanted = "a name and revision that no other file of the call has";
-    fault.message =
-        "name: found \"" + fault.found + "\", which " + first.file + " has too; wanted " + fault.wanted;
-    return fault;
+    return parameters::fault_of(
+        {.file = second.file, .key = "name"}, "\"" + plan::file_stem(second.plan) + "\"",
+        "a name and revision that no other file of the call has", first.file + " has it too");
 }
 
 /// A rule that the file overrides and that does not exist: only the rules know their names.
@@ -40,13 +25,10 @@ void check_rule_names(const PartResult& result, parameters::Faults& faults) {
     for (const plan::RuleOverride& entry : result.plan.rule_overrides) {
         if (rules::find_rule(entry.rule) != nullptr) continue;
         const auto nearest = nearest_word(entry.rule, names);
-        parameters::Fault fault{result.file, entry.line,
-                                1,           "rules." + entry.rule,
-                                entry.rule,  "a rule's name (fitup explain rules lists them)",
-                                ""};
-        fault.message = fault.key + ": no rule has this name, wanted " + fault.wanted +
-                        (nearest ? "; did you mean " + *nearest + "?" : "");
-        faults.push_back(fault);
+        faults.push_back(parameters::fault_of(
+            {.file = result.file, .line = entry.line, .column = 1, .key = "rules." + entry.rule},
+            "\"" + entry.rule + "\"", "the name of a rule (`fitup explain rules`)",
+            nearest ? "the nearest is " + *nearest : ""));
     }
 }
 
@@ -75,12 +57,12 @@ exchange::Body judge(PartResult& result, StageLine& stage) {
     stage.enter(result.plan.name + ": judging");
     result.findings = rules::judge(result.plan);
     exchange::Body body;
-    if (has_final_stop(result.findings)) return body;
+    if (plan::has_final_stop(result.findings)) return body;
     body = exchange::examine(result.plan, [&](std::string_view what) {
         stage.enter(result.plan.name + ": " + std::string(what));
     });
     result.findings.insert(result.findings.end(), body.findings.begin(), body.findings.end());
-    sort_by_severity(result.findings);
+    plan::sort_by_severity(result.findings);
     if (body.findings.empty()) {
         result.figures = body.figures;
         result.walls_left_mm = plan::walls_left_mm(result.plan, body.skin);

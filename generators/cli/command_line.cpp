@@ -9,12 +9,6 @@ namespace fitup::cli {
 
 namespace {
 
-std::vector<std::string> kind_names() {
-    std::vector<std::string> names;
-    for (const parts::Kind& kind : parts::kinds()) names.emplace_back(kind.name);
-    return names;
-}
-
 void add_output_options(CLI::App& command, Call& call) {
     command.add_option("--to", call.folder, "folder for the files (default out)")->type_name("DIR");
     command
@@ -90,9 +84,9 @@ std::unique_ptr<CLI::App> make_app(Call& call) {
 }
 
 std::vector<std::string> choices_of(const std::string& command) {
-    if (command == "start") return kind_names();
+    if (command == "start") return parts::kind_names();
     if (command == "explain") {
-        std::vector<std::string> names = kind_names();
+        std::vector<std::string> names = parts::kind_names();
         names.emplace_back("rules");
         return names;
     }

@@ -19,12 +19,6 @@ int unknown(Console& console, const std::string& what, const std::string& word,
                           (nearest ? "did you mean " + *nearest + "?" : "there are " + or_list(known)));
 }
 
-std::vector<std::string> kind_names() {
-    std::vector<std::string> names;
-    for (const parts::Kind& kind : parts::kinds()) names.emplace_back(kind.name);
-    return names;
-}
-
 std::string limits_text(const rules::Rule& rule) {
     std::string text;
     if (rule.warn) text += "  warns under or over " + short_text(*rule.warn) + " " + rule.unit;
@@ -55,7 +49,7 @@ int explain_rules(const Call& call, Console& console) {
 
 int start_command(const Call& call, Console& console) {
     const parts::Kind* kind = parts::find_kind(call.words.front());
-    if (kind == nullptr) return unknown(console, "kind of part", call.words.front(), kind_names());
+    if (kind == nullptr) return unknown(console, "kind of part", call.words.front(), parts::kind_names());
     const std::string text(kind->starter);
     console.result(console.json() ? text_json("start", text) : text);
     return done;
@@ -65,7 +59,7 @@ int explain_command(const Call& call, Console& console) {
     if (call.words.front() == "rules") return explain_rules(call, console);
     const parts::Kind* kind = parts::find_kind(call.words.front());
     if (kind == nullptr) {
-        std::vector<std::string> known = kind_names();
+        std::vector<std::string> known = parts::kind_names();
         known.emplace_back("rules");
         return unknown(console, "kind of part", call.words.front(), known);
     }

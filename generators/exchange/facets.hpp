@@ -4,7 +4,7 @@
 #include <span>
 #include <vector>
 
-#include "exchange/vector3.hpp"
+#include "base/vector3.hpp"
 #include "mesh/adjacency.hpp"
 #include "mesh/mesh.hpp"
 

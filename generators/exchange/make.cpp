@@ -54,30 +54,21 @@ MadeFile write_verified(const plan::Plan& plan, const std::string& kind, const s
     return {kind, path, bytes.size(), true, checked_text(comparison, expected, found)};
 }
 
-plan::Finding final_stop(const std::string& rule, const std::string& where, const std::string& message) {
-    plan::Finding finding;
-    finding.rule = rule;
-    finding.severity = plan::Severity::stop;
-    finding.where = where;
-    finding.message = message;
-    finding.source = "geometry";
-    finding.final = true;
-    return finding;
-}
-
 /// What the skin alone shows to be no sound body.
 plan::Findings unsound(const plan::SkinResult& skin) {
     plan::Findings findings;
     if (skin.edge_break_left_out)
-        findings.push_back(final_stop("edge-break", "outline",
-                                      "The outline's edges can't be modelled broken: a corner of the outline "
-                                      "is rounder than the break is wide, or the plate is "
-                                      "too thin for it. Make the corner radius larger than the edge break, "
-                                      "or let it be noted only (\"modelled\": false)."));
+        findings.push_back(
+            plan::final_stop("edge-break", "outline",
+                             "The outline's edges can't be modelled broken: a corner of the outline "
+                             "is rounder than the break is wide, or the plate is "
+                             "too thin for it. Make the corner radius larger than the edge break, "
+                             "or let it be noted only (\"modelled\": false)."));
     if (skin.skin.touches_itself)
-        findings.push_back(final_stop("part-in-pieces", "",
-                                      "Two bodies of metal would touch along an edge only. Move or resize "
-                                      "one of the cuts or rings that end on the same circle."));
+        findings.push_back(
+            plan::final_stop("part-in-pieces", "",
+                             "Two bodies of metal would touch along an edge only. Move or resize "
+                             "one of the cuts or rings that end on the same circle."));
     return findings;
 }
 

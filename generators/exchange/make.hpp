@@ -65,9 +65,6 @@ std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions
 mesh::Mesh part_mesh(const plan::Plan& plan, Body& body, const mesh::Fineness& fineness,
                      const Progress& progress);
 
-/// Most triangles a mesh may have; finer wishes are refused.
-inline constexpr std::size_t most_triangles = 20'000'000;
-
 /// Measures a STEP or STL file, told apart by its content. @throws FileError
 Measurement measure_file(const std::filesystem::path& path);
 

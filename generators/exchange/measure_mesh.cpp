@@ -1,6 +1,6 @@
 #include <algorithm>
-#include <numeric>
 
+#include "base/union_find.hpp"
 #include "exchange/measurement.hpp"
 #include "exchange/round_walls.hpp"
 
@@ -11,19 +11,14 @@ namespace {
 /// Pieces of mesh joined by vertices, each with its volume: a hollow within a body has a negative one and is
 /// no body.
 int count_bodies(const mesh::Mesh& mesh) {
-    std::vector<std::uint32_t> parents(mesh.vertices.size());
-    std::iota(parents.begin(), parents.end(), 0U);
-    const auto root = [&parents](std::uint32_t i) {
-        while (parents[i] != i) i = parents[i] = parents[parents[i]];
-        return i;
-    };
+    UnionFind pieces(mesh.vertices.size());
     for (const auto& t : mesh.triangles) {
-        parents[root(t[1])] = root(t[0]);
-        parents[root(t[2])] = root(t[0]);
+        pieces.join(t[1], t[0]);
+        pieces.join(t[2], t[0]);
     }
     std::vector<double> volumes(mesh.vertices.size(), 0.0);
     for (const auto& t : mesh.triangles) {
-        const std::uint32_t piece = root(t[0]);
+        const std::size_t piece = pieces.find(t[0]);
         const Vector& origin = mesh.vertices[piece];
         volumes[piece] += dot(mesh.vertices[t[0]] - origin,
                               cross(mesh.vertices[t[1]] - origin, mesh.vertices[t[2]] - origin));

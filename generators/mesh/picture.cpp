@@ -7,6 +7,8 @@
 #include <limits>
 #include <vector>
 
+#include "base/vector3.hpp"
+
 namespace fitup::mesh {
 
 namespace {
@@ -17,11 +19,6 @@ using plan::Point3;
 constexpr int samples = 3;
 /// Share of the picture that stays free on each side.
 constexpr double margin = 0.05;
-
-Point3 cross(const Point3& a, const Point3& b) {
-    return {a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]};
-}
-Point3 minus(const Point3& a, const Point3& b) { return {a[0] - b[0], a[1] - b[1], a[2] - b[2]}; }
 
 Point3 seen(const Point3& p, const PictureOptions& options) {
     const double x = p[0] * options.turn.cos() - p[1] * options.turn.sin();
@@ -85,7 +82,7 @@ bool is_edge(const Canvas& canvas, int x, int y, double jump) {
         if (canvas.is_empty(x, y)) continue;
         const Point3& a = canvas.normal(x, y);
         const Point3& b = canvas.normal(x + dx, y + dy);
-        if (a[0] * b[0] + a[1] * b[1] + a[2] * b[2] < cosine_of_30) return true;
+        if (dot(a, b) < cosine_of_30) return true;
         if (std::abs(canvas.depth(x, y) - canvas.depth(x + dx, y + dy)) > jump) return true;
     }
     return false;
@@ -201,8 +198,8 @@ Canvas drawn(const Mesh& mesh, const PictureOptions& options, double& scale) {
     Canvas canvas(width, height);
     for (const auto& t : mesh.triangles) {
         const std::array<Point3, 3> corners{points[t[0]], points[t[1]], points[t[2]]};
-        Point3 normal = cross(minus(corners[1], corners[0]), minus(corners[2], corners[0]));
-        const double size = std::sqrt(normal[0] * normal[0] + normal[1] * normal[1] + normal[2] * normal[2]);
+        const Point3 normal = cross(corners[1] - corners[0], corners[2] - corners[0]);
+        const double size = length(normal);
         if (size == 0.0) continue;
         // The picture's y runs down, which mirrors the normal.
         canvas.fill(corners, {-normal[0] / size, normal[1] / size, -normal[2] / size});

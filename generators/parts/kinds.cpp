@@ -27,12 +27,6 @@ std::string_view starter_text(std::string_view name) {
     return {};
 }
 
-std::vector<std::string> kind_names() {
-    std::vector<std::string> names;
-    for (const Kind& kind : kinds()) names.emplace_back(kind.name);
-    return names;
-}
-
 std::string wanted_kinds() {
     std::vector<std::string> names = kind_names();
     for (std::string& name : names) name = "\"" + name + "\"";
@@ -62,6 +56,12 @@ std::span<const Kind> kinds() {
         {{"adapter_plate", "a plate that joins two castings that were never made for each other",
           starter_text("adapter_plate"), plan_adapter_plate}}};
     return all;
+}
+
+std::vector<std::string> kind_names() {
+    std::vector<std::string> names;
+    for (const Kind& kind : kinds()) names.emplace_back(kind.name);
+    return names;
 }
 
 const Kind* find_kind(std::string_view name) {

@@ -2,7 +2,9 @@
 
 #include <optional>
 #include <span>
+#include <string>
 #include <string_view>
+#include <vector>
 
 #include "parameters/node.hpp"
 #include "plan/plan.hpp"
@@ -26,6 +28,8 @@ struct Kind {
 };
 
 std::span<const Kind> kinds();
+/// Their names, for messages and completions.
+std::vector<std::string> kind_names();
 const Kind* find_kind(std::string_view name);
 
 /// Reads, checks and plans a parameter file's text.

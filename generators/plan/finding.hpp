@@ -28,4 +28,10 @@ struct Finding {
 
 using Findings = std::vector<Finding>;
 
+/// A stop that nothing lifts: such a part could not exist.
+Finding final_stop(std::string rule, std::string where, std::string message);
+bool has_final_stop(const Findings& findings);
+/// Final stops, stops, warnings, notes; within each in the order found.
+void sort_by_severity(Findings& findings);
+
 }  // namespace fitup::plan

@@ -1,7 +1,5 @@
 #include "plan/plan.hpp"
 
-#include "plan/finding.hpp"
-
 namespace fitup::plan {
 
 const char* to_text(HoleKind kind) {
@@ -16,18 +14,6 @@ const char* to_text(HoleKind kind) {
             return "tapped";
         case HoleKind::dowel:
             return "dowel";
-    }
-    return "";
-}
-
-const char* to_text(Severity severity) {
-    switch (severity) {
-        case Severity::note:
-            return "note";
-        case Severity::warn:
-            return "warn";
-        case Severity::stop:
-            return "stop";
     }
     return "";
 }

@@ -5,7 +5,7 @@
 #include <iterator>
 #include <limits>
 
-#include "plan/union_find.hpp"
+#include "base/union_find.hpp"
 
 namespace fitup::plan {
 namespace {

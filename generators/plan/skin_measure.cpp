@@ -2,8 +2,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/union_find.hpp"
 #include "plan/skin_faces.hpp"
-#include "plan/union_find.hpp"
 
 namespace fitup::plan {
 namespace {

@@ -26,9 +26,8 @@ std::optional<Finding> judge_edge(const Subject& subject, const plan::Hole& hole
     const Limit limit = limit_for(subject, hole);
     const auto verdict = under(limit, to_edge_mm / nominal);
     if (!verdict) return std::nullopt;
-    Finding finding = finding_of("edge-distance", *verdict, limit, "d", to_edge_mm / nominal);
-    finding.where = hole.id;
-    finding.at_mm = place_of(subject.plan(), hole);
+    Finding finding =
+        hole_finding(subject.plan(), hole, "edge-distance", *verdict, limit, "d", to_edge_mm / nominal);
     finding.message = "the centre of " + hole.id + " lies " + length_text(to_edge_mm) +
                       " from the outline, " + diameters_text(to_edge_mm / nominal) + " of " +
                       size_text(hole) + ": in " + material_text(subject.plan().material) + " leave " +

@@ -48,14 +48,6 @@ Gone gone_at(const Subject& subject, std::size_t index) {
     return gone;
 }
 
-Finding thread_finding(const Subject& subject, const Hole& hole, std::string rule, const Verdict& verdict,
-                       const Limit& limit, const char* unit, double value) {
-    Finding finding = finding_of(std::move(rule), verdict, limit, unit, value);
-    finding.where = hole.id;
-    finding.at_mm = place_of(subject.plan(), hole);
-    return finding;
-}
-
 std::optional<Finding> judge_engagement(const Subject& subject, std::size_t index) {
     const Hole& hole = subject.plan().holes[index];
     const Gone gone = gone_at(subject, index);
@@ -65,7 +57,7 @@ std::optional<Finding> judge_engagement(const Subject& subject, std::size_t inde
     const Limit limit = subject.limits().of("thread-engagement", engagement_limit(material.family));
     const auto verdict = under(limit, value);
     if (!verdict) return std::nullopt;
-    Finding finding = thread_finding(subject, hole, "thread-engagement", *verdict, limit, "d", value);
+    Finding finding = hole_finding(subject.plan(), hole, "thread-engagement", *verdict, limit, "d", value);
     const double lost_mm = hole.thread->depth_mm - engaged_mm;
     const std::string lost =
         lost_mm > equal_values ? " (of " + length_text(hole.thread->depth_mm) + ", the rest cut away)" : "";
@@ -86,7 +78,7 @@ std::optional<Finding> judge_tap_room(const Subject& subject, std::size_t index)
     const auto verdict = under(limit, below_mm / pitch_mm);
     if (!verdict) return std::nullopt;
     Finding finding =
-        thread_finding(subject, hole, "tap-room", *verdict, limit, "pitches", below_mm / pitch_mm);
+        hole_finding(subject.plan(), hole, "tap-room", *verdict, limit, "pitches", below_mm / pitch_mm);
     finding.message = "below the thread of " + hole.id + " the drill goes " + length_text(below_mm) + ", " +
                       short_text(below_mm / pitch_mm, 2) + " pitches: drill " +
                       length_text(hole.thread->depth_mm + verdict->limit * pitch_mm) +
@@ -100,7 +92,7 @@ std::optional<Finding> judge_length(const Subject& subject, std::size_t index) {
     const Limit limit = subject.limits().of("long-thread");
     const auto verdict = over(limit, value);
     if (!verdict) return std::nullopt;
-    Finding finding = thread_finding(subject, hole, "long-thread", *verdict, limit, "d", value);
+    Finding finding = hole_finding(subject.plan(), hole, "long-thread", *verdict, limit, "d", value);
     finding.message = "the thread of " + hole.id + " is " + length_text(hole.thread->depth_mm) + " long, " +
                       diameters_text(value) + " of " + hole.thread->designation + ": " +
                       diameters_text(verdict->limit) +

@@ -21,9 +21,7 @@ std::optional<Finding> judge_drill(const Subject& subject, const Hole& hole) {
     const Limit limit = subject.limits().of("deep-drill");
     const auto verdict = over(limit, value);
     if (!verdict) return std::nullopt;
-    Finding finding = finding_of("deep-drill", *verdict, limit, "d", value);
-    finding.where = hole.id;
-    finding.at_mm = place_of(subject.plan(), hole);
+    Finding finding = hole_finding(subject.plan(), hole, "deep-drill", *verdict, limit, "d", value);
     finding.message = hole.id + " is " + short_text(value, 1) +
                       " drill diameters deep: drill from both sides, peck, or make it shorter.";
     return finding;
@@ -36,9 +34,7 @@ std::optional<Finding> judge_socket(const Subject& subject, const Hole& hole) {
     const Limit limit = subject.limits().of("socket-room");
     const auto verdict = under(limit, value);
     if (!verdict) return std::nullopt;
-    Finding finding = finding_of("socket-room", *verdict, limit, "mm", value);
-    finding.where = hole.id;
-    finding.at_mm = place_of(subject.plan(), hole);
+    Finding finding = hole_finding(subject.plan(), hole, "socket-room", *verdict, limit, "mm", value);
     finding.message = "the recess of " + hole.id + " is " + length_text(hole.recess->diameter_mm) +
                       " wide, and the " + held.tool + " for its " + held.what + " needs " +
                       length_text(widest_mm) + ": make it at least " +
@@ -52,9 +48,7 @@ std::optional<Finding> judge_head(const Subject& subject, const Hole& hole) {
     const Limit limit = subject.limits().of("proud-head");
     const auto verdict = under(limit, value);
     if (!verdict) return std::nullopt;
-    Finding finding = finding_of("proud-head", *verdict, limit, "mm", value);
-    finding.where = hole.id;
-    finding.at_mm = place_of(subject.plan(), hole);
+    Finding finding = hole_finding(subject.plan(), hole, "proud-head", *verdict, limit, "mm", value);
     finding.message = "the " + held.what + " of " + hole.id + " stands " + length_text(-value) +
                       " proud of the face: make the recess " +
                       length_text(held.height_mm + held.washer_thickness_mm) + " deep, or \"flush\".";

@@ -72,6 +72,14 @@ plan::Finding finding_of(std::string rule, const Verdict& verdict, const Limit& 
     return finding;
 }
 
+plan::Finding hole_finding(const plan::Plan& plan, const plan::Hole& hole, std::string rule,
+                           const Verdict& verdict, const Limit& limit, std::string unit, double value) {
+    plan::Finding finding = finding_of(std::move(rule), verdict, limit, std::move(unit), value);
+    finding.where = hole.id;
+    finding.at_mm = place_of(plan, hole);
+    return finding;
+}
+
 plan::Finding note_of(std::string rule, std::string where, std::string message) {
     plan::Finding finding;
     finding.source = find_rule(rule)->source;

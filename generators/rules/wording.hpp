@@ -31,6 +31,9 @@ std::string and_list(const std::vector<std::string>& words, std::size_t most);
 /// A finding of a rule with a limit.
 plan::Finding finding_of(std::string rule, const Verdict& verdict, const Limit& limit, std::string unit,
                          double value);
+/// The same about one hole, at its place.
+plan::Finding hole_finding(const plan::Plan& plan, const plan::Hole& hole, std::string rule,
+                           const Verdict& verdict, const Limit& limit, std::string unit, double value);
 /// A note without a limit; its source is the rule's.
 plan::Finding note_of(std::string rule, std::string where, std::string message);
 /// A stop that nothing lifts; its source is the rule's.

@@ -13,17 +13,6 @@ namespace {
 /// The kernel integrates our planes, cylinders and cones to 1e-14; anything beyond this is a wrong body.
 constexpr double same_volume_relative = 1e-9;
 
-plan::Finding final_stop(const std::string& rule, const std::string& where, const std::string& message) {
-    plan::Finding finding;
-    finding.rule = rule;
-    finding.severity = plan::Severity::stop;
-    finding.where = where;
-    finding.message = message;
-    finding.source = "needs no source: the part would not exist";
-    finding.final = true;
-    return finding;
-}
-
 /// Ids of what overlaps, each once, in order: "relief-1, relief-2".
 std::string names_of(const plan::SkinResult& skin) {
     std::vector<std::string> ids;
@@ -38,19 +27,19 @@ std::string names_of(const plan::SkinResult& skin) {
 }
 
 plan::Finding nothing_left(const std::string& where) {
-    return final_stop("nothing-left", where,
-                      where.empty()
-                          ? "The cuts leave no metal; make them smaller or the part larger."
-                          : where + " overlap and with the other cuts leave no metal; make them smaller.");
+    return plan::final_stop(
+        "nothing-left", where,
+        where.empty() ? "The cuts leave no metal; make them smaller or the part larger."
+                      : where + " overlap and with the other cuts leave no metal; make them smaller.");
 }
 
 plan::Finding in_pieces(const std::string& where, std::size_t pieces) {
     const std::string count = std::to_string(pieces);
-    return final_stop("part-in-pieces", where,
-                      where.empty()
-                          ? "The cuts part the metal into " + count + " pieces; leave metal between them."
-                          : where + " overlap and part the metal into " + count +
-                                " pieces; move or shorten one so that the part stays whole.");
+    return plan::final_stop(
+        "part-in-pieces", where,
+        where.empty() ? "The cuts part the metal into " + count + " pieces; leave metal between them."
+                      : where + " overlap and part the metal into " + count +
+                            " pieces; move or shorten one so that the part stays whole.");
 }
 
 void check_volume(const Solid& solid, const plan::SkinResult& skin, const std::string& making) {

@@ -6,6 +6,8 @@
 #include <numbers>
 #include <numeric>
 
+#include "base/union_find.hpp"
+
 namespace fitup::exchange {
 namespace {
 
@@ -25,29 +27,22 @@ bool belong_together(const WallPiece& a, const WallPiece& b) {
            a.low_mm < b.high_mm + same_wall_mm && b.low_mm < a.high_mm + same_wall_mm;
 }
 
-std::size_t root_of(std::vector<std::size_t>& parent, std::size_t i) {
-    while (parent[i] != i) i = parent[i] = parent[parent[i]];
-    return i;
-}
-
 /// For each piece the first piece of its wall. Sorted by x, only pieces with nearly the same x need be
 /// compared.
 std::vector<std::size_t> walls_of(const std::vector<WallPiece>& pieces) {
     std::vector<std::size_t> order(pieces.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
-    std::vector<std::size_t> parent = order;
+    UnionFind walls(pieces.size());
     std::sort(order.begin(), order.end(), [&](auto a, auto b) { return pieces[a].foot < pieces[b].foot; });
     for (std::size_t i = 0; i < order.size(); ++i) {
         for (std::size_t j = i + 1; j < order.size(); ++j) {
             if (pieces[order[j]].foot[0] - pieces[order[i]].foot[0] > same_wall_mm) break;
-            if (!belong_together(pieces[order[i]], pieces[order[j]])) continue;
-            const std::size_t a = root_of(parent, order[i]);
-            const std::size_t b = root_of(parent, order[j]);
-            parent[std::max(a, b)] = std::min(a, b);
+            if (belong_together(pieces[order[i]], pieces[order[j]])) walls.join(order[i], order[j]);
         }
     }
-    for (std::size_t i = 0; i < parent.size(); ++i) parent[i] = root_of(parent, i);
-    return parent;
+    std::vector<std::size_t> first(pieces.size());
+    for (std::size_t i = 0; i < first.size(); ++i) first[i] = walls.find(i);
+    return first;
 }
 
 /// How much of the turn at least one piece covers, in degrees.

@@ -5,7 +5,7 @@
 #include <utility>
 #include <vector>
 
-namespace fitup::plan {
+namespace fitup {
 
 /// Numbers 0 to n - 1 in sets that can be joined; the least number of a set stands for it.
 class UnionFind {
@@ -28,4 +28,4 @@ class UnionFind {
     std::vector<std::size_t> above_;
 };
 
-}  // namespace fitup::plan
+}  // namespace fitup

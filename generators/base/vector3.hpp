@@ -1,13 +1,12 @@
 #pragma once
 
+#include <array>
 #include <cmath>
 
-#include "plan/plan.hpp"
+/// Arithmetic of points as vectors in space, in mm (the same type as plan::Point3).
+namespace fitup {
 
-/// Arithmetic of points as vectors in space, in mm.
-namespace fitup::exchange {
-
-using Vector = plan::Point3;
+using Vector = std::array<double, 3>;
 
 inline Vector operator+(const Vector& a, const Vector& b) { return {a[0] + b[0], a[1] + b[1], a[2] + b[2]}; }
 inline Vector operator-(const Vector& a, const Vector& b) { return {a[0] - b[0], a[1] - b[1], a[2] - b[2]}; }
@@ -25,4 +24,4 @@ inline Vector unit(const Vector& a) {
     return size == 0.0 ? a : a * (1.0 / size);
 }
 
-}  // namespace fitup::exchange
+}  // namespace fitup
