@@ -6,6 +6,7 @@
 #include <TopoDS_Solid.hxx>
 #include <string>
 
+#include "solid/closed_form.hpp"
 #include "solid/solid.hpp"
 
 /// For solid/ and exchange/kernel_side/ sources and the tests of both alone.
@@ -16,22 +17,21 @@ using FaceNames = NCollection_DataMap<TopoDS_Shape, std::string, TopTools_ShapeM
 
 struct KernelBody : Solid::Impl {
     KernelBody(TopoDS_Solid body_shape, FaceNames face_names);
-    double volume_mm3() const override { return volume_mm3_; }
-    double area_mm2() const override;
-    plan::Box box() const override;
+    double volume_mm3() const override { return amounts_.volume_mm3; }
+    double area_mm2() const override { return amounts_.area_mm2; }
+    plan::Box box() const override { return amounts_.box; }
 
     TopoDS_Solid shape;
     FaceNames names;  ///< one for each face of `shape`
 
   private:
-    double volume_mm3_;  ///< asked more often than it changes
+    Amounts amounts_;  ///< asked more often than it changes
 };
 
 inline const KernelBody& body_of(const Solid& solid) { return static_cast<const KernelBody&>(solid.impl()); }
 
-/// Measured on the surfaces themselves, whatever triangles the shape may carry.
-double volume_mm3(const TopoDS_Shape& shape);
-double area_mm2(const TopoDS_Shape& shape);
-plan::Box box(const TopoDS_Shape& shape);
+/// Volume, area and box of a closed shape: in closed form where that goes, else integrated by the kernel on
+/// the surfaces themselves (never on triangles).
+Amounts amounts_of(const TopoDS_Shape& shape);
 
 }  // namespace fitup::solid

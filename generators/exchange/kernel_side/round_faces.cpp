@@ -6,15 +6,13 @@
 #include <TopoDS.hxx>
 #include <algorithm>
 #include <cmath>
-#include <numbers>
+#include <optional>
 
 #include "exchange/kernel_side/step_measure.hpp"
 #include "exchange/kernel_side/walls.hpp"
 
 namespace fitup::exchange {
 namespace {
-
-constexpr double full_turn = 2.0 * std::numbers::pi;
 
 plan::Point3 array_of(const gp_XYZ& xyz) { return {xyz.X(), xyz.Y(), xyz.Z()}; }
 
@@ -69,27 +67,41 @@ class Reach {
     double high_ = -1e300;
 };
 
-bool has_seam(const TopoDS_Face& face) {
-    for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
-        if (BRep_Tool::IsClosed(TopoDS::Edge(edges.Current()), face)) return true;
-    }
-    return false;
+/// Where round the axis a point or direction lies, measured from a direction that only the axis decides.
+double angle_round(const gp_Dir& axis, const gp_Dir& direction) {
+    return gp_Ax2(gp::Origin(), axis).XDirection().AngleWithRef(direction, axis);
 }
 
-/// Where round the axis the face is, measured from a direction that only the axis decides.
-void set_turn(WallPiece& piece, const TopoDS_Face& face, const gp_Ax3& place, const gp_Dir& axis) {
-    if (has_seam(face)) {
-        piece.from_rad = 0.0;
-        piece.sweep_rad = full_turn;
-        return;
+/// The turn that an arc about the axis makes; nothing for another edge. A straight side covers none of it.
+std::optional<Turn> turn_of(const TopoDS_Edge& edge, const gp_Dir& axis) {
+    const BRepAdaptor_Curve curve(edge);
+    if (curve.GetType() == GeomAbs_Line) return Turn{};
+    if (curve.GetType() != GeomAbs_Circle) return std::nullopt;
+    const gp_Circ circle = curve.Circle();
+    const gp_Dir normal = circle.XAxis().Direction().Crossed(circle.YAxis().Direction());
+    if (!normal.IsParallel(axis, 1e-9)) return std::nullopt;
+    const double sense = normal.Dot(axis) > 0.0 ? 1.0 : -1.0;
+    const double start = angle_round(axis, circle.XAxis().Direction());
+    return Turn{start + sense * (sense > 0.0 ? curve.FirstParameter() : curve.LastParameter()),
+                curve.LastParameter() - curve.FirstParameter()};
+}
+
+/// From the edges where all are lines and arcs, else from the surface's parameters.
+std::vector<Turn> turns_of(const TopoDS_Face& face, const gp_Ax3& place, const gp_Dir& axis) {
+    std::vector<Turn> turns;
+    for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
+        const auto turn = turn_of(TopoDS::Edge(edges.Current()), axis);
+        if (turn) {
+            turns.push_back(*turn);
+            continue;
+        }
+        double u_least, u_most, v_least, v_most;
+        BRepTools::UVBounds(face, u_least, u_most, v_least, v_most);
+        const bool same_sense = place.Direct() == (place.Direction().Dot(axis) > 0.0);
+        const double start = angle_round(axis, place.XDirection());
+        return {{same_sense ? start + u_least : start - u_most, u_most - u_least}};
     }
-    double u_least, u_most, v_least, v_most;
-    BRepTools::UVBounds(face, u_least, u_most, v_least, v_most);
-    const gp_Ax2 reference(gp::Origin(), axis);
-    const bool same_sense = place.Direct() == (place.Direction().Dot(axis) > 0.0);
-    const double start = reference.XDirection().AngleWithRef(place.XDirection(), axis);
-    piece.from_rad = same_sense ? start + u_least : start - u_most;
-    piece.sweep_rad = std::min(u_most - u_least, full_turn);
+    return turns;
 }
 
 std::string name_of(const TopoDS_Shape& face, const solid::FaceNames& names) {
@@ -115,7 +127,7 @@ WallPiece piece_of(const TopoDS_Face& face, const gp_Cylinder& cylinder, const s
     piece.high_mm = reach.high_mm();
     piece.is_hole = is_hole(face, cylinder.Position());
     piece.name = name_of(face, names);
-    set_turn(piece, face, cylinder.Position(), axis);
+    piece.turns = turns_of(face, cylinder.Position(), axis);
     return piece;
 }
 

@@ -32,9 +32,10 @@ Measurement measure_step(std::string_view text, const std::string& name) {
         Measurement found;
         found.bodies = bodies_in(content.shape);
         found.closed = found.bodies > 0 && is_closed(content.shape);
-        found.volume_mm3 = found.closed ? solid::volume_mm3(content.shape) : 0.0;
-        found.area_mm2 = solid::area_mm2(content.shape);
-        found.box = solid::box(content.shape);
+        const solid::Amounts amounts = solid::amounts_of(content.shape);
+        found.volume_mm3 = found.closed ? amounts.volume_mm3 : 0.0;
+        found.area_mm2 = amounts.area_mm2;
+        found.box = amounts.box;
         RoundFaces round = round_faces(content.shape, content.names);
         found.cylinders = std::move(round.cylinders);
         found.cones = std::move(round.cones);

@@ -27,15 +27,6 @@
 namespace fitup::exchange {
 namespace {
 
-template <class Entity>
-Handle(Entity) first_of(const Handle(StepData_StepModel) & model) {
-    for (int i = 1; i <= model->NbEntities(); ++i) {
-        const Handle(Entity) entity = Handle(Entity)::DownCast(model->Entity(i));
-        if (!entity.IsNull()) return entity;
-    }
-    throw KernelError(std::string("the STEP model has no ") + STANDARD_TYPE(Entity)->Name());
-}
-
 /// "adapter plate, aluminium 6061-T6" and the user's own note.
 std::string description_of(const plan::Plan& plan) {
     std::string text = plan.part;
@@ -48,7 +39,7 @@ std::string description_of(const plan::Plan& plan) {
 void add_property(const Handle(StepData_StepModel) & model, const char* property, const char* name,
                   const Handle(StepRepr_RepresentationItem) & item) {
     StepRepr_CharacterizedDefinition of_product;
-    of_product.SetValue(first_of<StepBasic_ProductDefinition>(model));
+    of_product.SetValue(first_entity<StepBasic_ProductDefinition>(model));
     const Handle(StepRepr_PropertyDefinition) definition = new StepRepr_PropertyDefinition;
     definition->Init(ascii(property), true, ascii(name), of_product);
 
@@ -56,7 +47,7 @@ void add_property(const Handle(StepData_StepModel) & model, const char* property
     items->SetValue(1, item);
     const Handle(StepRepr_Representation) representation = new StepRepr_Representation;
     representation->Init(ascii(name), items,
-                         first_of<StepShape_ShapeRepresentation>(model)->ContextOfItems());
+                         first_entity<StepShape_ShapeRepresentation>(model)->ContextOfItems());
 
     StepRepr_RepresentedDefinition represented;
     represented.SetValue(definition);
@@ -106,11 +97,11 @@ void add_material(const Handle(StepData_StepModel) & model, const plan::Material
 
 void describe_product(STEPControl_Writer& writer, const plan::Plan& plan) {
     const Handle(StepData_StepModel) model = writer.Model();
-    const Handle(StepBasic_Product) product = first_of<StepBasic_Product>(model);
+    const Handle(StepBasic_Product) product = first_entity<StepBasic_Product>(model);
     product->SetName(ascii(plan.name));
     product->SetId(ascii(plan::file_stem(plan)));
     product->SetDescription(ascii(description_of(plan)));
-    first_of<StepBasic_ProductDefinitionFormation>(model)->SetId(ascii(plan.revision));
+    first_entity<StepBasic_ProductDefinitionFormation>(model)->SetId(ascii(plan.revision));
     if (!plan.material.name.empty()) add_material(model, plan.material);
 }
 

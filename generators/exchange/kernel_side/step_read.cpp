@@ -14,6 +14,7 @@
 
 #include "base/error.hpp"
 #include "base/text.hpp"
+#include "exchange/kernel_side/healing.hpp"
 #include "exchange/kernel_side/step_measure.hpp"
 #include "exchange/kernel_side/step_session.hpp"
 #include "solid/kernel_call.hpp"
@@ -71,6 +72,7 @@ StepContent read_step(std::string_view text, const std::string& name) {
     check_part21(text, name);
     return solid::kernel_call("reading " + name, [&] {
         const StepSession session;
+        const SparingHealing healing;
         STEPControl_Reader reader;
         load(reader, text, name);
         reader.TransferRoots();

@@ -4,6 +4,7 @@
 #include <StepData_StepModel.hxx>
 #include <StepRepr_RepresentationContext.hxx>
 #include <StepRepr_RepresentationItem.hxx>
+#include <StepShape_AdvancedBrepShapeRepresentation.hxx>
 #include <StepVisual_Colour.hxx>
 #include <StepVisual_MechanicalDesignGeometricPresentationRepresentation.hxx>
 #include <StepVisual_PresentationStyleAssignment.hxx>
@@ -57,11 +58,13 @@ void paint(STEPControl_Writer& writer, const solid::KernelBody& body, const plan
     TopLoc_Location place;
     const auto item = STEPConstruct::FindEntity(finder, body.shape, place);
     if (item.IsNull()) throw KernelError("the solid got lost on the way to STEP");
-    STEPConstruct_Styles styles(writer.WS());
+    const auto representation = first_entity<StepShape_AdvancedBrepShapeRepresentation>(writer.Model());
+    STEPConstruct_Styles
+        styles;  // not of the work session: that would work out who refers to whom in the whole model
     const auto colour = STEPConstruct_Styles::EncodeColor(colour_of(material.family));
     styles.AddStyle(item, styles.MakeColorPSA(item, colour, colour, colour, 0.0), {});
     Handle(StepVisual_MechanicalDesignGeometricPresentationRepresentation) presentation;
-    if (!styles.CreateMDGPR(styles.FindContext(body.shape), presentation)) {
+    if (!styles.CreateMDGPR(representation->ContextOfItems(), presentation)) {
         throw KernelError("the colour got lost on the way to STEP");
     }
     // Its documentation says that it adds itself to the model; it doesn't.

@@ -9,6 +9,7 @@
 #include <sstream>
 
 #include "base/error.hpp"
+#include "exchange/kernel_side/healing.hpp"
 #include "exchange/kernel_side/step_session.hpp"
 #include "exchange/kernel_side/step_text.hpp"
 #include "solid/kernel_call.hpp"
@@ -85,6 +86,7 @@ std::string step_text(const solid::Solid& solid, const plan::Plan& plan, const S
     const std::string making = "the STEP text of " + plan.name;
     return solid::kernel_call(making, [&] {
         const StepSession session;
+        const SparingHealing healing;
         apply(options);
         const solid::KernelBody& body = solid::body_of(solid);
         STEPControl_Writer writer;

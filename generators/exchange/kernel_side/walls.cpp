@@ -49,11 +49,12 @@ std::vector<std::size_t> walls_of(const std::vector<WallPiece>& pieces) {
 double covered_deg(const std::vector<const WallPiece*>& pieces) {
     std::vector<std::pair<double, double>> ranges;
     for (const auto* piece : pieces) {
-        if (piece->sweep_rad > full_turn - same_direction) return 360.0;
-        const double start = piece->from_rad - full_turn * std::floor(piece->from_rad / full_turn);
-        const double end = start + piece->sweep_rad;
-        ranges.emplace_back(start, std::min(end, full_turn));
-        if (end > full_turn) ranges.emplace_back(0.0, end - full_turn);
+        for (const Turn& turn : piece->turns) {
+            const double start = turn.from_rad - full_turn * std::floor(turn.from_rad / full_turn);
+            const double end = start + std::min(turn.sweep_rad, full_turn);
+            ranges.emplace_back(start, std::min(end, full_turn));
+            if (end > full_turn) ranges.emplace_back(0.0, end - full_turn);
+        }
     }
     std::sort(ranges.begin(), ranges.end());
     double covered = 0.0;

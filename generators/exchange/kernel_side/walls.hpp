@@ -7,6 +7,12 @@
 
 namespace fitup::exchange {
 
+/// Part of a turn about an axis, anticlockwise.
+struct Turn {
+    double from_rad = 0.0;
+    double sweep_rad = 0.0;
+};
+
 /// One cylindrical face of a file.
 struct WallPiece {
     plan::Point3 axis{0, 0, 1};  ///< unit, its largest component positive
@@ -14,8 +20,7 @@ struct WallPiece {
     double radius_mm = 0.0;
     double low_mm = 0.0;  ///< range along the axis
     double high_mm = 0.0;
-    double from_rad = 0.0;  ///< where round the axis it starts, anticlockwise
-    double sweep_rad = 0.0;
+    std::vector<Turn> turns;  ///< where round the axis it is; they may overlap
     bool is_hole = true;
     std::string name;
 };
