@@ -27,19 +27,16 @@ std::string names_of(const plan::SkinResult& skin) {
 }
 
 plan::Finding nothing_left(const std::string& where) {
-    return plan::final_stop(
-        "nothing-left", where,
-        where.empty() ? "The cuts leave no metal; make them smaller or the part larger."
-                      : where + " overlap and with the other cuts leave no metal; make them smaller.");
+    const std::string which = where.empty() ? "The cuts" : "With " + where + " the cuts";
+    return plan::final_stop("nothing-left", where,
+                            which + " leave no metal; make them smaller or the part larger.");
 }
 
 plan::Finding in_pieces(const std::string& where, std::size_t pieces) {
-    const std::string count = std::to_string(pieces);
-    return plan::final_stop(
-        "part-in-pieces", where,
-        where.empty() ? "The cuts part the metal into " + count + " pieces; leave metal between them."
-                      : where + " overlap and part the metal into " + count +
-                            " pieces; move or shorten one so that the part stays whole.");
+    const std::string which = where.empty() ? "The cuts" : "With " + where + " the cuts";
+    return plan::final_stop("part-in-pieces", where,
+                            which + " part the metal into " + std::to_string(pieces) +
+                                " pieces; move or shorten one so that the part stays whole.");
 }
 
 void check_volume(const Solid& solid, const plan::SkinResult& skin, const std::string& making) {

@@ -10,7 +10,8 @@ namespace fitup::solid {
 /// A face keeps its name through the boolean; a face that a cut leaves takes the cut's id.
 /// @returns as many bodies as are left, none included.
 /// @throws KernelError when a boolean fails or leaves a body that is not valid.
-/// Cost: grows with what the tools touch; two reliefs across a plate of 24 holes about 30 ms.
+/// Cost: two crossing reliefs on a plate of 24 holes about 80 ms, of 600 holes 1.3 s (the kernel's validity
+/// check is quadratic in the holes of a face).
 SkinSolids take_overlaps(const SkinSolids& plain, const plan::Plan& plan, const plan::SkinResult& skin,
                          const std::string& making);
 

@@ -18,7 +18,7 @@ struct SkinSolids {
 ///
 /// @param making  what is being made, for messages.
 /// @throws KernelError when an edge has not exactly one face on each side: the skin is not closed.
-/// Cost: linear; 600 stepped holes about 25 ms.
+/// Cost: linear; 600 stepped and blind holes about 6 ms.
 SkinSolids make_solids(const plan::Skin& skin, const std::string& making);
 
 /// A planar face's edges get their curves in the plane, as the kernel else works them out again for each

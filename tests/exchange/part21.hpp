@@ -47,6 +47,15 @@ class Part21 {
         return sum;
     }
 
+    /// What stands behind `#n =`, of every instance of the type.
+    std::vector<std::string> all(const std::string& type) const {
+        std::vector<std::string> found;
+        for (const auto& [id, body] : instances_) {
+            if (name(body) == type) found.push_back(body);
+        }
+        return found;
+    }
+
     /// Names of faces, as often as they stand there.
     std::map<std::string, int> face_names() const {
         std::map<std::string, int> names;

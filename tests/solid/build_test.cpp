@@ -1,8 +1,8 @@
 #include <gtest/gtest.h>
 
-#include <chrono>
-#include <iostream>
+#include <numbers>
 
+#include "base/error.hpp"
 #include "solid/plates.hpp"
 #include "solid/sound.hpp"
 
@@ -90,17 +90,90 @@ TEST(Build, a_modelled_edge_break_on_every_outline) {
     expect_plain_sound(plan);
 }
 
-TEST(Build, six_hundred_holes) {
-    for (const int count : {24, 60, 600}) {
-        const plan::Plan plan = plates::many_holes(count);
-        const plan::SkinResult skin = plan::skin(plan);
-        ASSERT_TRUE(skin.overlapping.empty());
-        const auto start = std::chrono::steady_clock::now();
-        const Solid solid = built(plan, skin);
-        const std::chrono::duration<double, std::milli> took = std::chrono::steady_clock::now() - start;
-        std::cout << count << " holes: " << took.count() << " ms\n";
-        if (count < 600) expect_sound(solid, skin.skin);
+TEST(Build, sixty_stepped_and_blind_holes) { expect_plain_sound(plates::many_holes(60)); }
+
+TEST(Build, six_hundred_holes_have_the_closed_forms_volume) {
+    // The kernel's full check is quadratic in the holes of a face (1 s here): sixty_stepped_and_blind_holes
+    // has it.
+    const plan::Plan plan = plates::many_holes(600);
+    const plan::SkinResult skin = plan::skin(plan);
+    const Solid solid = built(plan, skin);
+    EXPECT_NEAR(solid.volume_mm3(), skin.skin.volume_mm3, 1e-11 * skin.skin.volume_mm3);
+    EXPECT_NEAR(solid.area_mm2(), skin.skin.area_mm2, 1e-11 * skin.skin.area_mm2);
+}
+
+/// A prism by hand, so that the outer and inner loop of a bevel can be chosen freely.
+plan::SkinResult bevelled(const plan::Contour& outer, const plan::Contour& inner, double break_mm) {
+    plan::SkinResult result;
+    plan::Skin& skin = result.skin;
+    skin.contours = {outer, inner};
+    skin.walls = {{0, 0.0, 10.0 - break_mm, true, "outline"}};
+    skin.floors = {{0.0, false, 0, {}, "face A"}, {10.0, true, 1, {}, "face B"}};
+    skin.slopes = {{0, 1, 10.0 - break_mm, 10.0, true, "edge"}};
+    skin.pieces = 1;
+    return result;
+}
+
+TEST(Build, a_bevel_round_an_inner_corner_grows_an_arc_there) {
+    // An L of 40 with a notch of 20 x 20; the inset of the sharp inner corner is a quarter circle about it.
+    const double c = 2.0;
+    const std::vector<plan::Point> points{{0, 0}, {40, 0}, {40, 20}, {20, 20}, {20, 40}, {0, 40}};
+    const plan::Contour outer = *plan::polygon(points, 0.0);
+    const auto loops = plan::inset(outer, c);
+    ASSERT_EQ(loops.size(), 1u);
+    ASSERT_EQ(loops.front().edges().size(), 7u);
+    plan::SkinResult skin = bevelled(outer, loops.front(), c);
+    // Removed: half of c^2 along the perimeter, corrected at corners by Cavalieri: at height t above the wall
+    // the inset by t takes away 160 t - 5 t^2 (five square corners) + (pi/4) t^2 less t^2 of two strips' ends
+    // at the inner corner.
+    const double per_t2 = 5.0 - (1.0 - (1.0 - std::numbers::pi / 4.0));
+    skin.skin.volume_mm3 = 1200.0 * 10.0 - (160.0 * c * c / 2.0 - per_t2 * c * c * c / 3.0);
+    plan::Plan plan = plates::rectangle_plate();
+    const Solid solid = built(plan, skin);
+    expect_valid(solid);
+}
+
+TEST(Build, a_bevel_between_loops_that_are_no_offsets_is_an_error_in_words) {
+    const auto outer = plan::rectangle({0, 0}, 40, 30, 0, Angle());
+    const auto inner = plan::rectangle({0, 0}, 30, 26, 0, Angle());
+    try {
+        build(plates::rectangle_plate(), bevelled(outer, inner, 2.0));
+        FAIL() << "built";
+    } catch (const KernelError& error) {
+        EXPECT_STREQ(error.what(), "the bevel at edge: its two edges are no offsets of each other");
     }
+}
+
+TEST(Build, a_skin_with_a_missing_face_is_not_closed) {
+    const plan::Plan plan = plates::round_plate();
+    plan::SkinResult skin = plan::skin(plan);
+    skin.skin.floors.pop_back();
+    EXPECT_THROW(build(plan, skin), KernelError);
+}
+
+TEST(Build, a_volume_that_is_not_the_plans_is_an_error) {
+    const plan::Plan plan = plates::round_plate();
+    plan::SkinResult skin = plan::skin(plan);
+    skin.skin.volume_mm3 *= 1.0 + 3e-9;
+    EXPECT_THROW(build(plan, skin), KernelError);
+}
+
+TEST(Build, metal_in_two_pieces_and_none_are_final_stops) {
+    plan::Plan plan = plates::rectangle_plate();
+    plan.pockets.push_back(
+        plates::relief("relief-1", plan::rectangle({0, 0}, 60, 60, 0, Angle()), Side::B, 16));
+    plan.pockets.back().through = true;
+    plan.pockets.back().areas.front().islands.emplace_back(plan::Circle{{0, 0}, 10});
+    const Built two = build(plan, plan::skin(plan));
+    EXPECT_EQ(two.solid, nullptr);
+    ASSERT_EQ(two.findings.size(), 1u);
+    EXPECT_EQ(two.findings[0].rule, "part-in-pieces");
+    EXPECT_TRUE(two.findings[0].final);
+
+    const Built none = build(plan, plan::SkinResult{});
+    ASSERT_EQ(none.findings.size(), 1u);
+    EXPECT_EQ(none.findings[0].rule, "nothing-left");
+    EXPECT_TRUE(none.findings[0].final);
 }
 
 }  // namespace

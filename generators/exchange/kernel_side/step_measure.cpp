@@ -2,8 +2,14 @@
 
 #include <BRep_Tool.hxx>
 #include <TopExp_Explorer.hxx>
+#include <algorithm>
+#include <cmath>
 
+#include "base/error.hpp"
+#include "exchange/kernel_side/measurement_bytes.hpp"
+#include "exchange/kernel_side/own_process.hpp"
 #include "exchange/kernel_side/step_read.hpp"
+#include "exchange/kernel_side/step_session.hpp"
 #include "solid/kernel_call.hpp"
 
 namespace fitup::exchange {
@@ -18,31 +24,86 @@ bool is_closed(const TopoDS_Shape& shape) {
     return !TopExp_Explorer(shape, TopAbs_FACE, TopAbs_SHELL).More();
 }
 
-int bodies_in(const TopoDS_Shape& shape) {
-    int count = 0;
-    for (TopExp_Explorer solids(shape, TopAbs_SOLID); solids.More(); solids.Next()) ++count;
-    return count;
+void add(solid::Amounts& sum, const solid::Amounts& more, bool is_first) {
+    sum.volume_mm3 += more.volume_mm3;
+    sum.area_mm2 += more.area_mm2;
+    for (std::size_t i = 0; i < 3; ++i) {
+        sum.box.least[i] = is_first ? more.box.least[i] : std::min(sum.box.least[i], more.box.least[i]);
+        sum.box.most[i] = is_first ? more.box.most[i] : std::max(sum.box.most[i], more.box.most[i]);
+    }
+}
+
+/// Body by body, as one may have been healed and another not: what was not has a closed form, and only that.
+void measure_bodies(Measurement& found, const TopoDS_Shape& shape) {
+    solid::Amounts sum;
+    for (TopExp_Explorer solids(shape, TopAbs_SOLID); solids.More(); solids.Next()) {
+        add(sum, solid::amounts_of(solids.Current()), found.bodies == 0);
+        ++found.bodies;
+    }
+    if (found.bodies == 0) sum = solid::amounts_of(shape);
+    found.closed = found.bodies > 0 && is_closed(shape);
+    found.volume_mm3 = found.closed ? sum.volume_mm3 : 0.0;
+    found.area_mm2 = sum.area_mm2;
+    found.box = sum.box;
+}
+
+Measurement measurement_of(std::string_view text, const std::string& name) {
+    const StepContent content = read_step(text, name);
+    Measurement found;
+    measure_bodies(found, content.shape);
+    if (!std::isfinite(found.volume_mm3) || !std::isfinite(found.area_mm2)) {
+        throw FileError(name, "the STEP file holds sizes that are no numbers");
+    }
+    RoundFaces round = round_faces(content.shape, content.names);
+    found.cylinders = std::move(round.cylinders);
+    found.cones = std::move(round.cones);
+    found.product_name = content.product_name;
+    found.unit = content.unit;
+    return found;
+}
+
+constexpr char measured = 'm';
+constexpr char refused = 'r';
+
+/// A measurement, or why there is none; nothing is thrown.
+std::string measured_bytes(std::string_view text, const std::string& name) {
+    try {
+        return solid::kernel_call("measuring",
+                                  [&] { return measured + to_bytes(measurement_of(text, name)); });
+    } catch (const FileError& error) {
+        return refused + std::string(error.what()).substr(name.size() + 2);
+    } catch (const Error& error) {
+        return std::string(1, refused) + "it can't be measured: " + error.what();
+    } catch (...) {
+        return std::string(1, refused) + "it can't be measured";
+    }
+}
+
+/// Far beyond what a sound file takes (a plate of 600 holes, 1.5 MB: half a second), within what a person
+/// waits.
+unsigned most_seconds(std::size_t bytes) {
+    constexpr std::size_t bytes_a_second = 65536;
+    return 20 + static_cast<unsigned>(std::min<std::size_t>(bytes / bytes_a_second, 3600));
 }
 
 }  // namespace
 
 Measurement measure_step(std::string_view text, const std::string& name) {
-    const StepContent content = read_step(text, name);
-    return solid::kernel_call("measuring " + name, [&] {
-        Measurement found;
-        found.bodies = bodies_in(content.shape);
-        found.closed = found.bodies > 0 && is_closed(content.shape);
-        const solid::Amounts amounts = solid::amounts_of(content.shape);
-        found.volume_mm3 = found.closed ? amounts.volume_mm3 : 0.0;
-        found.area_mm2 = amounts.area_mm2;
-        found.box = amounts.box;
-        RoundFaces round = round_faces(content.shape, content.names);
-        found.cylinders = std::move(round.cylinders);
-        found.cones = std::move(round.cones);
-        found.product_name = content.product_name;
-        found.unit = content.unit;
-        return found;
-    });
+    check_part21(text, name);
+    Ending ending;
+    {
+        // Held while the process is copied, so that no other thread is half-way through the kernel's tables
+        // then.
+        const StepSession session;
+        ending = in_own_process([&] { return measured_bytes(text, name); }, most_seconds(text.size()));
+    }
+    if (ending.how == Ending::How::took_too_long)
+        throw FileError(name, "reading it takes too long; it is probably damaged");
+    if (ending.how == Ending::How::fell_over || ending.bytes.empty()) {
+        throw FileError(name, "it is damaged, or holds what can't be read");
+    }
+    if (ending.bytes.front() == refused) throw FileError(name, ending.bytes.substr(1));
+    return measurement_from(std::string_view(ending.bytes).substr(1));
 }
 
 }  // namespace fitup::exchange

@@ -12,6 +12,8 @@
 /// The stages of measuring a STEP text; for exchange/kernel_side/ sources alone.
 namespace fitup::exchange {
 
+/// Reads and measures in a process of its own, as the kernel falls over one in six damaged files; takes what
+/// comes back.
 /// @see Kernel::measure_step
 Measurement measure_step(std::string_view text, const std::string& name);
 

@@ -15,9 +15,6 @@
 #include "base/error.hpp"
 #include "base/text.hpp"
 #include "exchange/kernel_side/healing.hpp"
-#include "exchange/kernel_side/step_measure.hpp"
-#include "exchange/kernel_side/step_session.hpp"
-#include "solid/kernel_call.hpp"
 
 namespace fitup::exchange {
 namespace {
@@ -69,21 +66,17 @@ solid::FaceNames face_names(const Handle(Transfer_TransientProcess) & process) {
 }  // namespace
 
 StepContent read_step(std::string_view text, const std::string& name) {
-    check_part21(text, name);
-    return solid::kernel_call("reading " + name, [&] {
-        const StepSession session;
-        const SparingHealing healing;
-        STEPControl_Reader reader;
-        load(reader, text, name);
-        reader.TransferRoots();
-        StepContent content;
-        content.shape = reader.OneShape();
-        if (content.shape.IsNull()) throw FileError(name, "the STEP text holds no shape");
-        content.names = face_names(reader.WS()->TransferReader()->TransientProcess());
-        content.product_name = product_name(reader.StepModel());
-        content.unit = length_unit(reader);
-        return content;
-    });
+    const SparingHealing healing;
+    STEPControl_Reader reader;
+    load(reader, text, name);
+    reader.TransferRoots();
+    StepContent content;
+    content.shape = reader.OneShape();
+    if (content.shape.IsNull()) throw FileError(name, "the STEP text holds no shape");
+    content.names = face_names(reader.WS()->TransferReader()->TransientProcess());
+    content.product_name = product_name(reader.StepModel());
+    content.unit = length_unit(reader);
+    return content;
 }
 
 }  // namespace fitup::exchange

@@ -17,7 +17,9 @@ struct StepContent {
     std::string unit;
 };
 
-/// @throws FileError(name, ..) when the text is no STEP file or holds no shape.
+/// Needs a StepSession of the caller, and a text that check_part21 has passed; a damaged one may still end
+/// the process.
+/// @throws FileError(name, ..) when the text can't be understood or holds no shape.
 StepContent read_step(std::string_view text, const std::string& name);
 
 }  // namespace fitup::exchange
