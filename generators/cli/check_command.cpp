@@ -43,6 +43,7 @@ Read read_parts(const std::vector<std::string>& files) {
         PartResult result;
         result.file = file;
         result.plan = std::move(*planned.plan);
+        result.work = parts::work_of(result.plan);
         check_rule_names(result, read.faults);
         for (const PartResult& earlier : read.parts) {
             if (plan::file_stem(earlier.plan) == plan::file_stem(result.plan))

@@ -50,14 +50,47 @@ void add_what_the_hole_has(Json& json, const plan::Hole& hole) {
 
 Json hole_json(const plan::Plan& plan, const plan::Hole& hole, double wall_left_mm) {
     const bool from_a = hole.from == plan::Side::A;
+    const double face_mm = plan::level_mm(plan, hole.at_mm) + (from_a ? 0.0 : plan.body.thickness_mm);
     Json json = {{"id", hole.id},
                  {"kind", plan::to_text(hole.kind)},
-                 {"at_mm", {hole.at_mm.x_mm, hole.at_mm.y_mm, from_a ? 0.0 : plan.body.thickness_mm}},
+                 {"at_mm", {hole.at_mm.x_mm, hole.at_mm.y_mm, face_mm}},
                  {"direction", {0, 0, from_a ? 1 : -1}},
                  {"diameter_mm", hole.diameter_mm},
                  {"depth_mm", depth_mm(hole, wall_left_mm)},
                  {"through", hole.through}};
     add_what_the_hole_has(json, hole);
+    return json;
+}
+
+Json cross_hole_json(const plan::CrossHole& hole) {
+    Json json = {{"id", hole.id},
+                 {"kind", plan::to_text(hole.kind)},
+                 {"at_mm", hole.at_mm},
+                 {"direction", hole.direction},
+                 {"diameter_mm", hole.diameter_mm},
+                 {"depth_mm", hole.depth_mm},
+                 {"through", false}};
+    if (hole.thread) json["thread"] = hole.thread->designation;
+    return json;
+}
+
+Json work_json(const plan::Work& work);
+
+Json work_value_json(const plan::Work& group) { return work_json(group); }
+Json work_value_json(const std::vector<plan::Work>& rows) {
+    Json json = Json::array();
+    for (const plan::Work& row : rows) json.push_back(work_json(row));
+    return json;
+}
+template <typename Plain>
+Json work_value_json(const Plain& value) {
+    return Json(value);
+}
+
+Json work_json(const plan::Work& work) {
+    Json json = Json::object();
+    for (const plan::WorkItem& item : work)
+        json[item.key] = std::visit([](const auto& value) { return work_value_json(value); }, item.value);
     return json;
 }
 
@@ -91,13 +124,15 @@ Json part_json(const PartResult& result) {
         const double wall_mm = i < result.walls_left_mm.size() ? result.walls_left_mm[i] : 0.0;
         json["holes"].push_back(hole_json(result.plan, result.plan.holes[i], wall_mm));
     }
+    for (const plan::CrossHole& hole : result.plan.cross_holes)
+        json["holes"].push_back(cross_hole_json(hole));
     json["findings"] = Json::array();
     for (const plan::Finding& finding : result.findings) json["findings"].push_back(finding_json(finding));
     json["files"] = Json::array();
     for (const exchange::MadeFile& file : result.files)
         json["files"].push_back(
             {{"kind", file.kind}, {"path", file.path.string()}, {"verified", file.verified}});
-    json["work"] = Json::object();
+    json["work"] = work_json(result.work);
     return json;
 }
 

@@ -7,6 +7,7 @@
 #include "exchange/make.hpp"
 #include "exchange/measurement.hpp"
 #include "parameters/fault.hpp"
+#include "plan/work.hpp"
 #include "trade/trade.hpp"
 
 namespace fitup::cli {
@@ -18,12 +19,15 @@ struct PartResult {
     plan::Findings findings;
     std::optional<exchange::Figures> figures;  ///< none when a final stop leaves no sound body
     std::vector<double> walls_left_mm;
+    plan::Work work;
     std::vector<exchange::MadeFile> files;
     std::string failure;  ///< what could not be written or built, for the highest status of several files
 };
 
 /// The result for people.
 std::string part_text(const PartResult& result, const Console& console);
+/// The kind's own figures, a line each; millimetres in inches too.
+std::string work_text(const plan::Work& work);
 std::string faults_text(const parameters::Faults& faults);
 std::string listing_text(const trade::Listing& listing);
 std::string measurement_text(const std::string& file, const exchange::Measurement& found);

@@ -96,6 +96,7 @@ std::string part_text(const PartResult& result, const Console& console) {
                 fixed_text(result.figures->volume_mm3, 1) + " mm3, mass " +
                 fixed_text(result.figures->mass_kg, 3) + " kg, one body\n";
     }
+    text += work_text(result.work);
     for (const plan::Finding& finding : result.findings) text += finding_text(finding, console);
     for (const exchange::MadeFile& file : result.files) {
         text += "  wrote   " + file.path.string() + " (" + bytes_text(file.bytes) +

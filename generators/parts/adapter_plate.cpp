@@ -91,14 +91,6 @@ void add_patterns(Reader& reader, const AdapterPlate& plate, Plan& plan) {
     }
 }
 
-Planned refused(const Reader& reader) {
-    parameters::Faults faults = reader.faults();
-    std::stable_sort(faults.begin(), faults.end(), [](const auto& a, const auto& b) {
-        return std::pair(a.line, a.column) < std::pair(b.line, b.column);
-    });
-    return {std::nullopt, std::move(faults)};
-}
-
 }  // namespace
 
 Planned plan_adapter_plate(const parameters::Document& document) {

@@ -32,6 +32,18 @@ plan::Material material_of(const Reader& reader, const Field& field) {
     return material;
 }
 
+plan::Thread thread_of(const trade::Thread& row) {
+    plan::Thread thread;
+    thread.designation = row.designation;
+    thread.major_mm = row.major_mm;
+    thread.pitch_mm = row.pitch_mm;
+    thread.minor_mm = trade::minor_diameter_mm(row);
+    thread.tap_drill_mm = row.tap_drill_mm;
+    thread.tap_drill_name = row.tap_drill_name;
+    thread.source = source_text(row.source);
+    return thread;
+}
+
 std::vector<std::string> names_with_aliases() {
     std::vector<std::string> names = trade::material_names();
     for (const trade::MaterialRow& row : trade::materials()) {
@@ -100,6 +112,30 @@ std::optional<plan::Fit> read_fit(Reader& reader, const Field& field, double nom
     }
     reader.wrong(field, "a tolerance class whose table reaches " + reader.length_text(nominal_mm));
     return {};
+}
+
+std::optional<plan::Thread> read_thread(Reader& reader, const Field& name, const Field& hand) {
+    const auto wanted = reader.text(name);
+    if (!wanted) return {};
+    const trade::Thread* row = trade::find_thread(*wanted);
+    if (row == nullptr) {
+        reader.unknown_name(name, "a thread of the table (`fitup lookup threads`)",
+                            trade::names_in("threads"));
+        return {};
+    }
+    plan::Thread thread = thread_of(*row);
+    if (reader.text_or(hand, "right") == "left") thread.hand = plan::Hand::left;
+    return thread;
+}
+
+double modelled_diameter_mm(Reader& reader, const Field& model_as, const plan::Thread& thread) {
+    const std::string choice = reader.text_or(model_as, "tap drill");
+    if (choice == "minor") return thread.minor_mm;
+    if (choice == "major") return thread.major_mm;
+    if (choice == "thread") {
+        reader.wrong(model_as, "tap drill, minor or major", "this version does not model real threads yet");
+    }
+    return thread.tap_drill_mm;
 }
 
 std::string source_text(const trade::Source& source) {

@@ -21,6 +21,13 @@ enum class FitOf { hole, shaft };
 /// none (then a fault).
 std::optional<plan::Fit> read_fit(Reader& reader, const Field& field, double nominal_mm, FitOf of);
 
+/// A thread by its name in the table, without depth; right-handed unless `hand` says "left". Nothing where it
+/// is unknown (then a fault).
+std::optional<plan::Thread> read_thread(Reader& reader, const Field& name, const Field& hand);
+
+/// Diameter that a tapped hole has in the model: its tap drill's unless `model_as` says otherwise.
+double modelled_diameter_mm(Reader& reader, const Field& model_as, const plan::Thread& thread);
+
 /// A table row's source in one text, "unverified" said where it is so.
 std::string source_text(const trade::Source& source);
 

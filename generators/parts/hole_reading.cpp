@@ -36,43 +36,13 @@ void read_clearance(Reader& reader, const Field& field, plan::Hole& hole) {
     }
 }
 
-plan::Thread thread_of(const trade::Thread& row) {
-    plan::Thread thread;
-    thread.designation = row.designation;
-    thread.major_mm = row.major_mm;
-    thread.pitch_mm = row.pitch_mm;
-    thread.minor_mm = trade::minor_diameter_mm(row);
-    thread.tap_drill_mm = row.tap_drill_mm;
-    thread.tap_drill_name = row.tap_drill_name;
-    thread.source = source_text(row.source);
-    return thread;
-}
-
-double modelled_diameter_mm(Reader& reader, const Field& model_as, const plan::Thread& thread) {
-    const std::string choice = reader.text_or(model_as, "tap drill");
-    if (choice == "minor") return thread.minor_mm;
-    if (choice == "major") return thread.major_mm;
-    if (choice == "thread") {
-        reader.wrong(model_as, "tap drill, minor or major", "this version does not model real threads yet");
-    }
-    return thread.tap_drill_mm;
-}
-
 void read_tapped(Reader& reader, const Field& field, HoleParameters& parameters) {
     plan::Hole& hole = parameters.hole;
     hole.kind = plan::HoleKind::tapped;
     parameters.drill_depth_mm = reader.length_mm(field["drill_depth"]);
     parameters.is_drilled_through = reader.text_or(field["drill_depth"], "") == "through";
-    const auto name = reader.text(field["thread"]);
-    if (!name) return;
-    const trade::Thread* row = trade::find_thread(*name);
-    if (row == nullptr) {
-        reader.unknown_name(field["thread"], "a thread of the table (`fitup lookup threads`)",
-                            trade::names_in("threads"));
-        return;
-    }
-    hole.thread = thread_of(*row);
-    if (reader.text_or(field["hand"], "right") == "left") hole.thread->hand = plan::Hand::left;
+    hole.thread = read_thread(reader, field["thread"], field["hand"]);
+    if (!hole.thread) return;
     hole.diameter_mm = modelled_diameter_mm(reader, field["model_as"], *hole.thread);
 }
 

@@ -71,6 +71,19 @@ const Kind* find_kind(std::string_view name) {
     return nullptr;
 }
 
+Planned refused(const Reader& reader) {
+    parameters::Faults faults = reader.faults();
+    std::stable_sort(faults.begin(), faults.end(), [](const auto& a, const auto& b) {
+        return std::pair(a.line, a.column) < std::pair(b.line, b.column);
+    });
+    return {std::nullopt, std::move(faults)};
+}
+
+plan::Work work_of(const plan::Plan& plan) {
+    const Kind* kind = find_kind(plan.part);
+    return kind != nullptr && kind->work != nullptr ? kind->work(plan) : plan::Work{};
+}
+
 Planned plan_file(std::string_view bytes, const std::string& file) {
     Document document = parameters::read_json(bytes, file);
     if (!document.root || document.root->type != Node::Type::object) {

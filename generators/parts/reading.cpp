@@ -79,6 +79,13 @@ std::vector<plan::Point> Reader::points(const Field& field) const {
     return points;
 }
 
+plan::Point3 Reader::point3_or(const Field& field, plan::Point3 otherwise) const {
+    const auto x_mm = length_mm(field.item(0));
+    const auto y_mm = length_mm(field.item(1));
+    const auto z_mm = length_mm(field.item(2));
+    return x_mm && y_mm && z_mm ? plan::Point3{*x_mm, *y_mm, *z_mm} : otherwise;
+}
+
 void Reader::wrong(const Field& field, const std::string& wanted, const std::string& advice) {
     if (field) return add(parameters::wrong_value(document_.file, *field.node, field.key, wanted, advice));
     if (field.place == nullptr) return;

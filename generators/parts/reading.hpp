@@ -54,6 +54,7 @@ class Reader {
     plan::Side side_or(const Field& field, plan::Side otherwise) const;
     plan::Point point_or(const Field& field, plan::Point otherwise) const;
     std::vector<plan::Point> points(const Field& field) const;
+    plan::Point3 point3_or(const Field& field, plan::Point3 otherwise) const;
 
     /// "KEY: found VALUE, wanted WANTED; ADVICE". A second fault at the same place is dropped.
     void wrong(const Field& field, const std::string& wanted, const std::string& advice = {});

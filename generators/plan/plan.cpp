@@ -18,6 +18,13 @@ const char* to_text(HoleKind kind) {
     return "";
 }
 
+bool is_prism(const Plan& plan) { return !plan.rod && !plan.body.joggle && plan.cross_holes.empty(); }
+
+double level_mm(const Plan& plan, Point at) {
+    const auto& joggle = plan.body.joggle;
+    return joggle && at.x_mm > joggle->start_mm + joggle->run_mm / 2.0 ? joggle->rise_mm : 0.0;
+}
+
 std::string file_stem(const Plan& plan) {
     return plan.revision.empty() ? plan.name : plan.name + "-r" + plan.revision;
 }

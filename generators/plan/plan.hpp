@@ -60,6 +60,7 @@ struct Thread {
     Hand hand = Hand::right;
     /// Full-form thread from the face the hole is made from; equal to the plate's thickness when through.
     double depth_mm = 0.0;
+    bool modelled = false;  ///< as a real helix (`"model_as": "thread"`)
     std::string source;
 };
 
@@ -167,12 +168,88 @@ struct Pattern {
     int line = 0;
 };
 
+/// A double bend about lines parallel to Y that shifts what lies beyond it along Z, both legs staying
+/// parallel to the XY plane.
+struct Joggle {
+    double rise_mm = 0.0;   ///< along +Z; negative goes down; never 0
+    double start_mm = 0.0;  ///< x of the first bend's start
+    double run_mm = 0.0;    ///< along X, to the second bend's end
+    double inside_radius_mm = 0.0;
+    double k_factor =
+        0.0;  ///< place of the neutral line in a bend, from the inside, as a share of the thickness
+};
+
 /// A prismatic body between z = 0 and z = thickness.
 struct Slab {
     Contour outline{Circle{}};
     double thickness_mm = 0.0;
     std::optional<double> edge_break_mm;
     bool edge_break_modelled = false;  ///< 45 degrees on the outline's edges of both faces
+    /// The slab is then a strip of uniform width between the bends, and all beyond the second one lies
+    /// `rise_mm` higher; the outline and every cut are given as seen from above, their depths from the leg's
+    /// own faces.
+    std::optional<Joggle> joggle;
+};
+
+/// A round hole square to Z, drilled into the part's side: a pinch bolt's.
+struct CrossHole {
+    std::string id;
+    HoleKind kind = HoleKind::drilled;
+    Point3 at_mm{};             ///< where its axis enters
+    Point3 direction{0, 1, 0};  ///< unit, into the metal
+    double diameter_mm = 0.0;
+    double depth_mm = 0.0;  ///< from `at_mm`
+    std::optional<Thread> thread;
+    std::optional<Fastener> fastener;
+};
+
+/// An end of a round rod; a rod thicker than `diameter_mm` is turned down to it with a square shoulder.
+struct RodEnd {
+    double diameter_mm = 0.0;  ///< the thread's major diameter, or the rod's own
+    double length_mm = 0.0;    ///< threaded or turned; 0 for a plain end
+    std::optional<Thread> thread;
+    bool thread_modelled = false;  ///< a real helix; else a plain cylinder of the major diameter
+    double chamfer_mm = 0.0;       ///< along the axis, 45 degrees; 0: square
+};
+
+/// What is screwed onto a rod's end.
+struct Fitting {
+    std::string name;
+    double pin_offset_mm = 0.0;    ///< from its mouth to the pin, along the rod
+    double thread_depth_mm = 0.0;  ///< most thread that fits
+    double engaged_mm = 0.0;       ///< thread in it as set
+};
+
+struct RodLoad {
+    double push_n = 0.0;
+    double pull_n = 0.0;
+};
+
+/// A round rod whose centreline runs from corner to corner, every inner corner rounded.
+struct Rod {
+    double diameter_mm = 0.0;
+    std::vector<Point3> corners;
+    double bend_radius_mm = 0.0;  ///< to the centreline
+    std::array<RodEnd, 2> ends;   ///< at the first and at the last corner
+    std::array<std::optional<Fitting>, 2> fittings;
+    std::optional<RodLoad> load;
+};
+
+/// An arm of a crank: which holes and bosses are its own.
+struct CrankArm {
+    std::string name;
+    double length_mm = 0.0;
+    Angle angle;
+    double eye_diameter_mm = 0.0;
+    double eye_height_mm = 0.0;
+    std::size_t eye_hole = 0;  ///< index into Plan::holes
+};
+
+/// A crank's own figures, for its rules and its report; the metal itself is body, raised rings and holes.
+struct Crank {
+    double hub_diameter_mm = 0.0;
+    double hub_height_mm = 0.0;
+    std::vector<CrankArm> arms;
 };
 
 /// `"rules": {"edge-distance": {"warn": 1.25}}` of the parameter file.
@@ -210,7 +287,18 @@ struct Plan {
         double around_holes_mm = 0.0;
     };
     std::optional<HollowFigures> hollow;
+
+    std::vector<CrossHole> cross_holes;
+    std::optional<Crank> crank;
+    /// The part is a rod then, and there is no slab: `body` and all that is cut into it are empty.
+    std::optional<Rod> rod;
 };
+
+/// Whether the whole boundary follows from `skin()`: a slab without joggle and without holes from the side.
+bool is_prism(const Plan& plan);
+
+/// Z of face A at a place: 0, or the rise of the joggle beyond its second bend.
+double level_mm(const Plan& plan, Point at);
 
 /// Name of the output files without extension: "winch-adapter", or "winch-adapter-rC" with revision C.
 std::string file_stem(const Plan& plan);

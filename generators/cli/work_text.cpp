@@ -1,0 +1,80 @@
+#include <array>
+
+#include "base/text.hpp"
+#include "cli/part_result.hpp"
+
+namespace fitup::cli {
+
+namespace {
+
+constexpr double mm_per_inch = 25.4;
+
+/// How a key's ending stands on the screen.
+struct Unit {
+    std::string_view ending;
+    std::string_view text;
+    int decimals;
+};
+constexpr std::array units{Unit{"_kg_mm2", " kg mm2", 3}, Unit{"_mm4", " mm4", 1}, Unit{"_mm3", " mm3", 1},
+                           Unit{"_mm2", " mm2", 1},       Unit{"_mm", " mm", 3},   Unit{"_deg", " deg", 3},
+                           Unit{"_mpa", " MPa", 1},       Unit{"_n", " N", 0},     Unit{"", "", 3}};
+
+const Unit& unit_of(std::string_view key) {
+    for (const Unit& unit : units) {
+        if (key.ends_with(unit.ending)) return unit;
+    }
+    return units.back();
+}
+
+std::string figure(const Unit& unit, double value) {
+    const std::string text = short_text(value, unit.decimals) + std::string(unit.text);
+    return unit.ending == "_mm" ? text + " (" + short_text(value / mm_per_inch, 4) + " in)" : text;
+}
+
+std::string in_one_line(const plan::Work& row);
+
+class InOneLine {
+  public:
+    explicit InOneLine(const std::string& key) : unit_(unit_of(key)) {}
+    std::string operator()(double value) const { return figure(unit_, value); }
+    std::string operator()(const std::string& words) const { return words; }
+    std::string operator()(const std::vector<double>& values) const {
+        std::string text;
+        for (const double value : values) text += (text.empty() ? "" : ", ") + figure(unit_, value);
+        return text;
+    }
+    std::string operator()(const plan::Work& group) const { return in_one_line(group); }
+    std::string operator()(const std::vector<plan::Work>& rows) const {
+        std::string text;
+        for (const plan::Work& row : rows) text += (text.empty() ? "" : "; ") + in_one_line(row);
+        return text;
+    }
+
+  private:
+    const Unit& unit_;
+};
+
+std::string in_one_line(const plan::Work& row) {
+    std::string text;
+    for (const plan::WorkItem& item : row)
+        text += (text.empty() ? "" : ", ") + item.label + " " + std::visit(InOneLine(item.key), item.value);
+    return text;
+}
+
+std::string lines(const plan::WorkItem& item) {
+    const auto* rows = std::get_if<std::vector<plan::Work>>(&item.value);
+    if (rows == nullptr) return "  " + item.label + "  " + std::visit(InOneLine(item.key), item.value) + "\n";
+    std::string text = rows->empty() ? "" : "  " + item.label + "\n";
+    for (const plan::Work& row : *rows) text += "    " + in_one_line(row) + "\n";
+    return text;
+}
+
+}  // namespace
+
+std::string work_text(const plan::Work& work) {
+    std::string text;
+    for (const plan::WorkItem& item : work) text += lines(item);
+    return text;
+}
+
+}  // namespace fitup::cli
