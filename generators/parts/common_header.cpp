@@ -32,9 +32,16 @@ plan::Material material_of(const Reader& reader, const Field& field) {
     return material;
 }
 
+plan::ThreadProfile profile_of(const trade::Thread& row) {
+    if (row.series == "BSW" || row.series == "BSF") return plan::ThreadProfile::whitworth;
+    if (row.series == "BA") return plan::ThreadProfile::british_association;
+    return plan::ThreadProfile::iso_and_unified;
+}
+
 plan::Thread thread_of(const trade::Thread& row) {
     plan::Thread thread;
     thread.designation = row.designation;
+    thread.profile = profile_of(row);
     thread.major_mm = row.major_mm;
     thread.pitch_mm = row.pitch_mm;
     thread.minor_mm = trade::minor_diameter_mm(row);

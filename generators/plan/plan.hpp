@@ -50,8 +50,13 @@ struct Fit {
 
 enum class Hand { right, left };
 
+/// Basic profiles: 60 degrees with flats (ISO 68-1, ASME B1.1), 55 degrees rounded (BS 84), 47.5 degrees
+/// rounded (BS 93).
+enum class ThreadProfile { iso_and_unified, whitworth, british_association };
+
 struct Thread {
     std::string designation;
+    ThreadProfile profile = ThreadProfile::iso_and_unified;
     double major_mm = 0.0;
     double pitch_mm = 0.0;
     double minor_mm = 0.0;
