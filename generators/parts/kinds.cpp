@@ -8,6 +8,7 @@
 #include "base/text.hpp"
 #include "parameters/schema.hpp"
 #include "parts/adapter_plate.hpp"
+#include "parts/bellcrank.hpp"
 
 namespace fitup::parts {
 
@@ -52,9 +53,11 @@ parameters::Fault unknown_kind(const Document& document) {
 }  // namespace
 
 std::span<const Kind> kinds() {
-    static const std::array<Kind, 1> all{
+    static const std::array<Kind, 2> all{
         {{"adapter_plate", "a plate that joins two castings that were never made for each other",
-          starter_text("adapter_plate"), plan_adapter_plate}}};
+          starter_text("adapter_plate"), plan_adapter_plate},
+         {"bellcrank", "a crank of one to three arms about one pivot, that turns one travel into another",
+          starter_text("bellcrank"), plan_bellcrank, bellcrank_work}}};
     return all;
 }
 

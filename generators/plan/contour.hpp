@@ -101,6 +101,18 @@ bool touches_itself(const Contour& contour);
 /// Accuracy: 1e-9 mm. Cost: circles times arcs of the hull.
 Contour hull(std::span<const Circle> circles);
 
+/// The outline of a crank: of each arm the belt round hub and eye, all joined; where two arms meet the corner
+/// is rounded by `inner_radius_mm` (0: sharp), as a cutter of that radius leaves it.
+/// @returns nothing where an eye lies within the hub or holds it, or two arms are one.
+std::optional<Contour> crank_outline(const Circle& hub, std::span<const Circle> eyes, double inner_radius_mm);
+
+/// Whether `inner` lies in `outer`; its edge may touch from the inside (a hub's circle in the outline round
+/// it).
+bool lies_within(const Contour& inner, const Contour& outer);
+
+/// Second moment of the area inside about the point, in mm4.
+double polar_moment_mm4(const Contour& contour, Point about);
+
 /// Turned about the origin, then shifted.
 Contour moved(const Contour& contour, Angle turn, Point shift);
 /// With X changed in sign, anticlockwise again.

@@ -124,6 +124,7 @@ struct Hole {
     std::optional<Thread> thread;
     std::optional<Fastener> fastener;
     std::optional<Fit> fit;
+    std::optional<Fit> bush_fit;               ///< of the outside of a bush pressed into it
     std::optional<double> finish_diameter_mm;  ///< reamed to this at assembly; diameter_mm is the pilot
     std::optional<double> locates_on_mm;       ///< diameter of the part that enters, where the file gives it
 };

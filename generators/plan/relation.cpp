@@ -88,6 +88,15 @@ Gap gap(const Contour& first, const Contour& second) {
     return nearest_pair(first, second, std::numeric_limits<double>::infinity());
 }
 
+bool lies_within(const Contour& inner, const Contour& outer) {
+    const Relation whole = relation(inner, outer);
+    if (whole == Relation::same || whole == Relation::first_inside_second) return true;
+    if (whole != Relation::crossing) return false;
+    // Ten times what counts as touching: no more than a position may be off.
+    const std::vector<Contour> shrunk = inset(inner, 10 * same_point_mm);
+    return shrunk.size() == 1 && relation(shrunk.front(), outer) == Relation::first_inside_second;
+}
+
 Relation relation(const Contour& first, const Contour& second) {
     if (first.circle() != nullptr && second.circle() != nullptr)
         return circle_relation(*first.circle(), *second.circle());

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "plan/prism_sum.hpp"
 #include "plan/skin_faces.hpp"
 #include "plan/skin_whole.hpp"
 #include "plan/vector.hpp"
@@ -91,6 +92,9 @@ SkinResult skin(const Plan& plan) {
     }
     Parted parted = part_skin(stock);
     parted.result.volume_mm3 = whole_volume_mm3(stock, parted);
+    if (!parted.result.overlapping_raised.empty()) {
+        if (const auto prisms = prism_sum(plan)) parted.result.volume_mm3 = volume_mm3(*prisms);
+    }
     parted.result.edge_break_left_out = is_broken && !stock.broken_outline;
     return std::move(parted.result);
 }

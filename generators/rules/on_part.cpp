@@ -83,11 +83,8 @@ void check_pocket(const Subject& subject, const plan::Pocket& pocket, Findings& 
 }
 
 void check_raised(const Subject& subject, const plan::Raised& raised, Findings& findings) {
-    const Lie lie = subject.lie_in_outline(raised.outer);
-    const plan::Relation relation = lie == Lie::inside
-                                        ? plan::Relation::first_inside_second
-                                        : plan::relation(raised.outer, subject.plan().body.outline);
-    if (relation == plan::Relation::first_inside_second || relation == plan::Relation::same) return;
+    if (plan::lies_within(raised.outer, subject.plan().body.outline)) return;
+    const plan::Relation relation = plan::relation(raised.outer, subject.plan().body.outline);
     findings.push_back(final_stop_of(
         "off-part", raised.id,
         raised.id + (relation == plan::Relation::apart ? place_text(Lie::apart) : place_text(Lie::crossing)) +
