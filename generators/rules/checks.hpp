@@ -29,6 +29,10 @@ plan::Findings check_tools(const Subject& subject);
 plan::Findings check_registers(const Subject& subject);
 /// register-cut
 plan::Findings check_register_edges(const Subject& subject);
+/// eye-wall, eyes-merge, thin-arm, bush-fit
+plan::Findings check_eyes(const Subject& subject);
+/// Whether the wall round the hole is judged by eye-wall.
+bool is_eye(const plan::Plan& plan, const plan::Hole& hole);
 /// override
 plan::Findings check_overrides(const Subject& subject);
 

@@ -106,11 +106,12 @@ std::optional<Finding> judge_spigot_wall(const Subject& subject, const plan::Rai
 Findings check_edge_distance(const Subject& subject) {
     Findings findings;
     for (const Owner& owner : subject.owners()) {
-        if (owner.is_pocket || subject.plan().holes[owner.index].kind == plan::HoleKind::bore) continue;
+        if (owner.is_pocket) continue;
+        const plan::Hole& hole = subject.plan().holes[owner.index];
+        if (hole.kind == plan::HoleKind::bore || is_eye(subject.plan(), hole)) continue;
         const plan::Contour& shaft = subject.cuts()[owner.first_cut].area.outer;
         if (subject.lie_in_outline(shaft) != Lie::inside) continue;
-        if (auto finding = judge_edge(subject, subject.plan().holes[owner.index], shaft))
-            findings.push_back(std::move(*finding));
+        if (auto finding = judge_edge(subject, hole, shaft)) findings.push_back(std::move(*finding));
     }
     return findings;
 }

@@ -101,9 +101,12 @@ std::optional<Range> warm_clearance_of(const plan::Plan& plan, const Mating& mat
                  mating.outside.most_mm * outer - mating.inside.least_mm * inner};
 }
 
+/// Limits of a fit need the micrometre.
+std::string limit_text(double mm) { return short_text(mm, 3) + " mm (" + short_text(mm / 25.4, 4) + " in)"; }
+
 std::string range_text(const Range& range) {
-    if (range.most_mm - range.least_mm < equal_values) return length_text(range.least_mm);
-    return length_text(range.least_mm) + " to " + length_text(range.most_mm);
+    if (range.most_mm - range.least_mm < equal_values) return limit_text(range.least_mm);
+    return limit_text(range.least_mm) + " to " + limit_text(range.most_mm);
 }
 
 std::string clearance_text(double clearance_mm) {
@@ -222,7 +225,7 @@ Findings check_registers(const Subject& subject) {
     for (const plan::Hole& hole : plan.holes) {
         if (const auto mating = mating_of(plan, hole))
             judge(subject, *mating, place_of(plan, hole), findings);
-        else if (hole.kind == plan::HoleKind::bore && hole.fit)
+        else if (hole.kind == plan::HoleKind::bore && hole.fit && !hole.bush_fit)
             findings.push_back(limits_note(hole.id, hole.diameter_mm, *hole.fit, place_of(plan, hole)));
     }
     return findings;

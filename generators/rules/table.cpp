@@ -55,6 +55,21 @@ std::vector<Rule> make_rules() {
                      "Metal between the outline and a hole, recess, pocket or the bore, and the wall of a "
                      "spigot. A thin rim chatters when it is cut and is bent when the part is dropped.",
                      "mm", 2.0, 0.5, "warn: " + practice + "; stop: " + wall_guide, true, none});
+    rules.push_back(
+        {"eye-wall",
+         "Metal round the hole of an eye or hub of a crank or arm, in diameters of the hole (of a "
+         "thread its nominal one).",
+         "d", 0.4, 0.15, practice, true, none});
+    rules.push_back({"eyes-merge",
+                     "Room between the eyes of two arms of a crank. Under 0 they run into each other.", "mm",
+                     2.0, 0.0, practice, true, none});
+    rules.push_back({"thin-arm",
+                     "Length of a crank's longest arm over its thickness: a thin one bends sideways.", "",
+                     15.0, none, practice, true, none});
+    rules.push_back({"bush-fit",
+                     "Least interference of a bush in the pivot's bore, by the limits of both. Under 0 the "
+                     "bush may be loose.",
+                     "mm", 0.0, none, "ISO 286-2 limits; " + practice, true, none});
     rules.push_back({"web",
                      "Metal between any two cuts in space, drill points taken as cones. The warning is never "
                      "under a quarter of the smaller hole's diameter. Value 0: one opens into the other.",
