@@ -115,29 +115,6 @@ std::optional<Loops> dilated(const Loops& loops, double by_mm) {
                  [&](Point point) { return distance_to(edge, boxes, point, by_mm) >= by_mm - rounding_mm; });
 }
 
-std::vector<Area> areas_of(const Loops& loops) {
-    std::vector<Area> areas;
-    std::vector<Contour> islands;
-    for (const auto& loop : loops) {
-        if (signed_area_mm2(loop) > 0.0)
-            areas.push_back({contour_of(loop), {}});
-        else
-            islands.push_back(contour_of(loop));
-    }
-    // Each island belongs to the least area around it.
-    std::sort(areas.begin(), areas.end(),
-              [](const Area& a, const Area& b) { return a.outer.area_mm2() < b.outer.area_mm2(); });
-    for (Contour& island : islands) {
-        const Point inside = strokes_of(island).front().from;
-        for (Area& area : areas) {
-            if (!area.outer.contains(inside)) continue;
-            area.islands.push_back(std::move(island));
-            break;
-        }
-    }
-    return areas;
-}
-
 /// Curves nearer to each other than doubles can tell apart leave loops that do not close: the region is then
 /// taken smaller by a few ten-millionths of a millimetre, well under the 1e-6 mm that positions are held to.
 template <typename Work>

@@ -169,4 +169,27 @@ Contour contour_of(std::vector<Stroke> loop) {
     return Contour(std::move(edges));
 }
 
+std::vector<Area> areas_of(const std::vector<std::vector<Stroke>>& loops) {
+    std::vector<Area> areas;
+    std::vector<Contour> islands;
+    for (const auto& loop : loops) {
+        if (signed_area_mm2(loop) > 0.0)
+            areas.push_back({contour_of(loop), {}});
+        else
+            islands.push_back(contour_of(loop));
+    }
+    // Each island belongs to the least area around it.
+    std::sort(areas.begin(), areas.end(),
+              [](const Area& a, const Area& b) { return a.outer.area_mm2() < b.outer.area_mm2(); });
+    for (Contour& island : islands) {
+        const Point inside = strokes_of(island).front().from;
+        for (Area& area : areas) {
+            if (!area.outer.contains(inside)) continue;
+            area.islands.push_back(std::move(island));
+            break;
+        }
+    }
+    return areas;
+}
+
 }  // namespace fitup::plan

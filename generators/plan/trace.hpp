@@ -20,6 +20,9 @@ std::optional<std::vector<std::vector<Stroke>>> trace(const std::vector<Stroke>&
 /// A closed loop as a contour: pieces of one line or circle joined again, a clockwise loop turned round.
 Contour contour_of(std::vector<Stroke> loop);
 
+/// Loops as areas: each clockwise one is an island of the least area around it.
+std::vector<Area> areas_of(const std::vector<std::vector<Stroke>>& loops);
+
 /// Positive for an anticlockwise loop.
 double signed_area_mm2(const std::vector<Stroke>& loop);
 

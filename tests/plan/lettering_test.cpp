@@ -1,0 +1,87 @@
+// The lettering, against the rule by which it is swept: a point is in a letter when it lies within half a
+// stroke of its centrelines.
+#include "plan/lettering.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <string>
+
+#include "plan/stroke.hpp"
+
+namespace fitup::plan {
+namespace {
+
+const std::string all_letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-./+";
+
+double distance_to_lines_mm(const std::vector<std::vector<Point>>& lines, Point point) {
+    double least_mm = 1e300;
+    for (const auto& line : lines) {
+        least_mm = std::min(least_mm, distance_mm(line.front(), point));
+        for (std::size_t i = 1; i < line.size(); ++i)
+            least_mm = std::min(least_mm,
+                                distance_mm(nearest_point(line_stroke(line[i - 1], line[i]), point), point));
+    }
+    return least_mm;
+}
+
+bool is_inside(const std::vector<Area>& areas, Point point) {
+    for (const Area& area : areas) {
+        if (!area.outer.contains(point)) continue;
+        bool in_island = false;
+        for (const Contour& island : area.islands) in_island = in_island || island.contains(point);
+        if (!in_island) return true;
+    }
+    return false;
+}
+
+class EachLetter : public testing::TestWithParam<char> {};
+
+TEST_P(EachLetter, covers_what_the_pen_covers) {
+    const std::string text(1, GetParam());
+    for (const double height_mm : {3.0, 8.0, 120.0}) {
+        const auto areas = lettering(text, height_mm);
+        const auto lines = lettering_lines(text, height_mm);
+        ASSERT_FALSE(areas.empty());
+        constexpr int steps = 60;
+        for (int i = 0; i < steps * steps; ++i) {
+            const Point point{(i % steps + 0.37) / steps * height_mm - height_mm / 2,
+                              (i / steps + 0.61) / steps * height_mm * 1.1 - height_mm * 0.55};
+            const double depth_mm = stroke_share * height_mm / 2 - distance_to_lines_mm(lines, point);
+            if (std::abs(depth_mm) < 1e-6 * height_mm) continue;
+            ASSERT_EQ(is_inside(areas, point), depth_mm > 0) << point.x_mm << ", " << point.y_mm;
+        }
+    }
+}
+
+INSTANTIATE_TEST_SUITE_P(Lettering, EachLetter, testing::ValuesIn(all_letters),
+                         [](const auto& info) { return "x" + std::to_string(int(info.param)); });
+
+TEST(Lettering, is_as_high_as_asked_and_lies_about_its_middle) {
+    for (const std::string text : {"TOP", "A", "H8"}) {
+        Box2 all{{1e300, 1e300}, {-1e300, -1e300}};
+        for (const Area& area : lettering(text, 8)) all = joined(all, area.outer.box());
+        EXPECT_NEAR(all.most.y_mm, 4, 1e-9) << text;
+        EXPECT_NEAR(all.least.y_mm, -4, 1e-9) << text;
+        EXPECT_NEAR(all.most.x_mm + all.least.x_mm, 0, 1e-9) << text;
+    }
+}
+
+TEST(Lettering, closed_letters_have_their_islands) {
+    const auto islands = [](const char* text) { return lettering(text, 10).at(0).islands.size(); };
+    EXPECT_EQ(islands("O"), 1u);
+    EXPECT_EQ(islands("A"), 1u);
+    EXPECT_EQ(islands("8"), 2u);
+    EXPECT_EQ(islands("B"), 2u);
+    EXPECT_EQ(islands("L"), 0u);
+}
+
+TEST(Lettering, a_line_and_a_dot_are_what_they_are) {
+    // I: a slot 7.2 between its ends' centres, 0.8 wide; the dot: a disc.
+    const double pi = std::acos(-1.0);
+    EXPECT_NEAR(lettering("I", 8).at(0).outer.area_mm2(), 7.2 * 0.8 + pi * 0.16, 1e-12);
+    EXPECT_NEAR(lettering(".", 8).at(0).outer.area_mm2(), pi * 0.16, 1e-12);
+}
+
+}  // namespace
+}  // namespace fitup::plan
