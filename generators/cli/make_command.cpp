@@ -8,6 +8,7 @@
 #include "cli/part_commands.hpp"
 #include "mesh/picture.hpp"
 #include "parameters/length.hpp"
+#include "sheets/bend_table.hpp"
 #include "sheets/hole_list.hpp"
 
 namespace fitup::cli {
@@ -104,9 +105,15 @@ Wishes read_wishes(const Call& call) {
     return wishes;
 }
 
-exchange::MadeFile add_hole_list(const plan::Plan& plan, const Wishes& wishes, FileSet& files) {
-    const std::filesystem::path path = wishes.make.folder / (plan::file_stem(plan) + "-holes.csv");
-    const std::string csv = sheets::hole_list_csv(plan);
+/// What the shop works by, on the screen.
+std::string list_text(const plan::Plan& plan) {
+    return plan.rod ? sheets::bend_table_text(plan) : sheets::hole_list_table(plan);
+}
+
+exchange::MadeFile add_list(const plan::Plan& plan, const Wishes& wishes, FileSet& files) {
+    const std::string ending = plan.rod ? "-bends.csv" : "-holes.csv";
+    const std::filesystem::path path = wishes.make.folder / (plan::file_stem(plan) + ending);
+    const std::string csv = plan.rod ? sheets::bend_table_csv(plan) : sheets::hole_list_csv(plan);
     const bool same = read_file(files.add(path, csv)) == csv;
     if (!same) throw FileError(path.string(), "was read back and differs from what was written");
     return {"csv", path, csv.size(), true, ""};
@@ -129,7 +136,7 @@ int make_part(PartResult& result, const Wishes& wishes, bool despite_rules, Stag
     result.files = exchange::make(result.plan, body, wishes.make, files, [&](std::string_view what) {
         stage.enter(result.plan.name + ": " + std::string(what));
     });
-    if (wishes.csv) result.files.push_back(add_hole_list(result.plan, wishes, files));
+    if (wishes.csv) result.files.push_back(add_list(result.plan, wishes, files));
     if (wishes.png) result.files.push_back(add_picture(result.plan, body, wishes, files));
     files.publish();
     return done;
@@ -169,7 +176,7 @@ int make_command(const Call& call, Console& console) {
         }
         status = std::max(status, own);
         console.say(part_text(result, console));
-        if (own == done && wishes.csv) console.say("\n" + sheets::hole_list_table(result.plan) + "\n");
+        if (own == done && wishes.csv) console.say("\n" + list_text(result.plan) + "\n");
         if (own == stopped)
             console.complain("fitup: " + result.file + ": a shop rule stops the part; nothing is written\n");
         if (!result.failure.empty()) console.complain("fitup: " + result.failure + "; nothing is written\n");

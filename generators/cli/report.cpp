@@ -87,10 +87,17 @@ std::string point_text(const plan::Point3& point) {
 
 }  // namespace
 
+/// "3 holes"; of a rod "3 bends".
+std::string count_text(const plan::Plan& plan) {
+    const std::size_t count =
+        plan.rod ? plan.rod->corners.size() - 2 : plan.holes.size() + plan.cross_holes.size();
+    return std::to_string(count) + (plan.rod ? " bend" : " hole") + (count == 1 ? "" : "s");
+}
+
 std::string part_text(const PartResult& result, const Console& console) {
     const plan::Plan& plan = result.plan;
-    std::string text = plan::file_stem(plan) + ": " + plan.part + ", " + plan.material.name + ", " +
-                       std::to_string(plan.holes.size()) + (plan.holes.size() == 1 ? " hole\n" : " holes\n");
+    std::string text =
+        plan::file_stem(plan) + ": " + plan.part + ", " + plan.material.name + ", " + count_text(plan) + "\n";
     if (result.figures) {
         text += "  size    " + size_text(result.figures->box) + "\n  volume  " +
                 fixed_text(result.figures->volume_mm3, 1) + " mm3, mass " +

@@ -31,11 +31,12 @@ std::string figure(const Unit& unit, double value) {
     return unit.ending == "_mm" ? text + " (" + short_text(value / mm_per_inch, 4) + " in)" : text;
 }
 
-std::string in_one_line(const plan::Work& row);
+/// The items of a group have the group's unit where their own keys name none ("pin_to_pin_mm": "set", ..).
+std::string in_one_line(const plan::Work& row, const Unit& group);
 
 class InOneLine {
   public:
-    explicit InOneLine(const std::string& key) : unit_(unit_of(key)) {}
+    explicit InOneLine(const Unit& unit) : unit_(unit) {}
     std::string operator()(double value) const { return figure(unit_, value); }
     std::string operator()(const std::string& words) const { return words; }
     std::string operator()(const std::vector<double>& values) const {
@@ -43,10 +44,10 @@ class InOneLine {
         for (const double value : values) text += (text.empty() ? "" : ", ") + figure(unit_, value);
         return text;
     }
-    std::string operator()(const plan::Work& group) const { return in_one_line(group); }
+    std::string operator()(const plan::Work& group) const { return in_one_line(group, unit_); }
     std::string operator()(const std::vector<plan::Work>& rows) const {
         std::string text;
-        for (const plan::Work& row : rows) text += (text.empty() ? "" : "; ") + in_one_line(row);
+        for (const plan::Work& row : rows) text += (text.empty() ? "" : "; ") + in_one_line(row, unit_);
         return text;
     }
 
@@ -54,18 +55,22 @@ class InOneLine {
     const Unit& unit_;
 };
 
-std::string in_one_line(const plan::Work& row) {
+std::string in_one_line(const plan::Work& row, const Unit& group) {
     std::string text;
-    for (const plan::WorkItem& item : row)
-        text += (text.empty() ? "" : ", ") + item.label + " " + std::visit(InOneLine(item.key), item.value);
+    for (const plan::WorkItem& item : row) {
+        const Unit& own = unit_of(item.key);
+        const Unit& unit = own.ending.empty() ? group : own;
+        text += (text.empty() ? "" : ", ") + item.label + " " + std::visit(InOneLine(unit), item.value);
+    }
     return text;
 }
 
 std::string lines(const plan::WorkItem& item) {
     const auto* rows = std::get_if<std::vector<plan::Work>>(&item.value);
-    if (rows == nullptr) return "  " + item.label + "  " + std::visit(InOneLine(item.key), item.value) + "\n";
+    const Unit& unit = unit_of(item.key);
+    if (rows == nullptr) return "  " + item.label + "  " + std::visit(InOneLine(unit), item.value) + "\n";
     std::string text = rows->empty() ? "" : "  " + item.label + "\n";
-    for (const plan::Work& row : *rows) text += "    " + in_one_line(row) + "\n";
+    for (const plan::Work& row : *rows) text += "    " + in_one_line(row, unit) + "\n";
     return text;
 }
 

@@ -3,6 +3,7 @@
 #include <limits>
 
 #include "base/text.hpp"
+#include "exchange/compare_rod.hpp"
 #include "exchange/measurement.hpp"
 #include "plan/skin.hpp"
 
@@ -228,6 +229,10 @@ Comparison compare(const plan::Plan& plan, const Expectation& expectation, const
     comparison.rows.push_back(
         {"bodies", found.bodies == 1 && found.closed ? Verdict::same : Verdict::differs, "1, closed",
          std::to_string(found.bodies) + (found.closed ? ", closed" : ", NOT CLOSED"), 0.0});
+    if (plan.rod) {
+        append_rod_rows(comparison, *plan.rod, found, within_mm, expectation.chord_mm);
+        return comparison;
+    }
     compare_walls(comparison, expected_walls(plan), found, within_mm, expectation.chord_mm > 0.0);
     return comparison;
 }

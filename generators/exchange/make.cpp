@@ -5,6 +5,8 @@
 
 #include "base/error.hpp"
 #include "base/text.hpp"
+#include "mesh/rod_mesh.hpp"
+#include "plan/rod_path.hpp"
 
 namespace fitup::exchange {
 
@@ -72,9 +74,19 @@ plan::Findings unsound(const plan::SkinResult& skin) {
     return findings;
 }
 
+/// A rod has no skin; its figures are closed forms of their own.
+Body examine_rod(const plan::Plan& plan) {
+    const plan::RodFigures figures = plan::rod_figures(*plan.rod, plan::rod_path(*plan.rod));
+    Body body;
+    body.figures = {figures.volume_mm3, figures.area_mm2,
+                    figures.volume_mm3 * 1e-9 * plan.material.density_kg_m3, figures.box};
+    return body;
+}
+
 }  // namespace
 
 Body examine(const plan::Plan& plan, const Progress& progress) {
+    if (plan.rod) return examine_rod(plan);
     Body body{.skin = plan::skin(plan), .solid = nullptr, .figures = {}, .findings = {}};
     body.findings = unsound(body.skin);
     if (!body.findings.empty()) return body;
@@ -96,6 +108,7 @@ Body examine(const plan::Plan& plan, const Progress& progress) {
 
 mesh::Mesh part_mesh(const plan::Plan& plan, Body& body, const mesh::Fineness& fineness,
                      const Progress& progress) {
+    if (plan.rod) return mesh::rod_mesh(*plan.rod, fineness);
     if (body.skin.overlapping.empty() && body.skin.overlapping_raised.empty())
         return mesh::mesh_of(body.skin.skin, fineness);
     need_solid(plan, body, progress);

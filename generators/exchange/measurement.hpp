@@ -33,6 +33,16 @@ struct ConeFace {
     bool is_hole = true;
 };
 
+/// A bend of a round rod: a piece of a torus, metal inside the tube.
+struct BendFace {
+    plan::Point3 centre{};
+    plan::Point3 axis{0, 0, 1};  ///< unit, its largest component positive
+    plan::Point3 middle{};       ///< of the tube, half-way along the bend
+    double ring_radius_mm = 0.0;
+    double tube_radius_mm = 0.0;
+    double sweep_deg = 0.0;  ///< along the bend
+};
+
 struct Measurement {
     double volume_mm3 = 0.0;
     double area_mm2 = 0.0;
@@ -41,8 +51,9 @@ struct Measurement {
     bool closed = false;
     std::vector<Cylinder> cylinders;
     std::vector<ConeFace> cones;
-    std::string product_name;  ///< of a STEP file
-    std::string unit;          ///< length unit stated in the file: "mm", "in"; "" for STL
+    std::vector<BendFace> bends;  ///< of a STEP file; a mesh shows none
+    std::string product_name;     ///< of a STEP file
+    std::string unit;             ///< length unit stated in the file: "mm", "in"; "" for STL
     /// How well the file can be known: 0 for STEP; for a mesh how far its facets stray from the round walls
     /// they stand for.
     double doubt_mm = 0.0;

@@ -33,6 +33,8 @@ plan::Findings check_register_edges(const Subject& subject);
 plan::Findings check_eyes(const Subject& subject);
 /// Whether the wall round the hole is judged by eye-wall.
 bool is_eye(const plan::Plan& plan, const plan::Hole& hole);
+/// Everything that is judged of a rod; nothing for other parts.
+plan::Findings check_rod(const Subject& subject);
 /// override
 plan::Findings check_overrides(const Subject& subject);
 

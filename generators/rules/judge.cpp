@@ -11,10 +11,19 @@ using plan::Findings;
 
 void append(Findings& all, Findings more) { std::move(more.begin(), more.end(), std::back_inserter(all)); }
 
+/// A rod has no slab that the other rules could judge.
+Findings judge_rod(const Subject& subject) {
+    Findings findings = check_rod(subject);
+    append(findings, check_overrides(subject));
+    plan::sort_by_severity(findings);
+    return findings;
+}
+
 }  // namespace
 
 Findings judge(const plan::Plan& plan) {
     const Subject subject(plan);
+    if (plan.rod) return judge_rod(subject);
     Findings findings = check_on_part(subject);
     append(findings, check_neighbours(subject));
     if (!plan::has_final_stop(findings)) append(findings, check_pieces(subject));

@@ -157,6 +157,40 @@ std::vector<Rule> make_rules() {
          "for a tapped hole. A title block's general tolerance does not cover a bolt pattern.",
          "mm", 0.1, none, "ASME Y14.5, formulas for fixed and floating fasteners; warn: " + practice, true,
          none});
+    // Link rods.
+    rules.push_back(final_stop("rod-meets-itself",
+                               "A bent rod that runs into itself or back to its own start: its centreline "
+                               "comes nearer to itself than its diameter."));
+    rules.push_back(
+        {"bend-radius",
+         "Inside radius of a cold bend in round bar, in diameters of the bar. By material: steel 2 d (3.5 d "
+         "over 16 mm), stainless 2.5 d, aluminium and brass 3 d, warm plastic 5 d; cast iron does not bend.",
+         "d", 2.0, 1.0, "BS 8666, from memory, unverified; trade articles", true, none});
+    rules.push_back({"straight-length",
+                     "Straight between two bends of a rod, or between a thread and a bend, in diameters: "
+                     "between bends 2 d for the bender to hold, beside a thread 1 d.",
+                     "d", 2.0, none, practice, true, none});
+    rules.push_back({"adjustment",
+                     "Half turns by which a rod's fittings can still be screwed in, or out with one diameter "
+                     "of thread left in them, both ends together: the fewer of the two.",
+                     "half turns", 2.0, none, practice, true, none});
+    rules.push_back({"buckling",
+                     "Load at which a rod's shank buckles from pin to pin, both ends pinned (Euler or "
+                     "Johnson, whichever governs), over the push it must carry.",
+                     "", 3.0, 1.0, "factor 3: " + practice + "; formulas: Machinery's Handbook, columns",
+                     true, none});
+    rules.push_back(
+        {"rod-yield",
+         "Yield strength over the greatest stress in a rod under its load: in its shank with what "
+         "its bends stand off the line of the pins (secant formula), and in its threads at the "
+         "minor diameter.",
+         "", 1.5, 1.0, "factor 1.5: " + practice, true, none});
+    rules.push_back(
+        note_only("bent-rod",
+                  "What bends cost: stress 1 + 8 e/d times a straight rod's, e the farthest that "
+                  "the centreline stands off the line of the pins, and up to 1 + 16 (e/d)^2 times "
+                  "the give.",
+                  "straight rods are advised in every handbook; the factors follow from the shape"));
     // About the findings themselves.
     rules.push_back(note_only("unverified-figure",
                               "A handbook figure this part depends on that was recalled and not seen in "

@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "solid/kernel_call.hpp"
 #include "solid/overlap.hpp"
+#include "solid/rod_solid.hpp"
 #include "solid/skin_solid.hpp"
 #include "solid/solid_impl.hpp"
 
@@ -58,6 +59,7 @@ void check_volume(const Solid& solid, const plan::SkinResult& skin, const std::s
 }  // namespace
 
 Built build(const plan::Plan& plan, const plan::SkinResult& skin) {
+    if (plan.rod) return build_rod(plan);
     const std::string making = plan.name.empty() ? "the solid" : "the solid of " + plan.name;
     const std::string where = names_of(skin);
     if (skin.skin.pieces == 0 && skin.overlapping_raised.empty()) return {nullptr, {nothing_left(where)}};

@@ -10,12 +10,14 @@
 #include <numbers>
 
 // Volume by the divergence theorem: V = 1/3 sum over faces of the integral of (p - c) . n dA, c any fixed
-// point. On each of the three surfaces that integral, and the area, become sums over the boundary's edges
+// point. On the first three surfaces that integral, and the area, become sums over the boundary's edges
 // (Green's theorem):
 //   plane      (p - c) . n is constant; the area is half the integral of P x dP along the boundary.
 //   cylinder   p = L + R e(u) + v D,           dA = R du dv:          minus the sum over arcs of v R [..] du
 //   cone       p = L + r(v) e(u) + v cos(a) D, r(v) = R + v sin(a):   minus the sum over arcs of r(v)^2 / (2
 //   sin a) [..] du
+//   torus      p = L + R e(u) + r n, n = cos v e(u) + sin v D:        a patch between two u and two v,
+//   integrated
 // L place, D axis, e(u) unit vector from the axis, t(u) = de/du, a half angle. Along straight sides du = 0:
 // only arcs count. h is 1 for a right-handed frame (its normal points away from the axis), -1 for a
 // left-handed one.
@@ -165,6 +167,105 @@ std::optional<Share> turned_share(const Turned& surface, const std::vector<Side>
     return sum;
 }
 
+/// A patch of a torus between two of its meridians and two of its parallels; of a whole tube both parallels
+/// are the seam. Only for right-handed frames, whose normal points away from the tube's middle.
+class TorusPatch {
+  public:
+    TorusPatch(const gp_Torus& torus, const std::vector<Side>& sides)
+        : place_(torus.Location().XYZ()),
+          axis_(torus.Axis().Direction().XYZ()),
+          major_mm_(torus.MajorRadius()),
+          minor_mm_(torus.MinorRadius()) {
+        is_known_ = torus.Position().Direct() && sides.size() == 4;
+        for (const Side& side : sides) is_known_ = is_known_ && take(side);
+        is_known_ = is_known_ && meridians_ == 2 && parallels_ == 2 && is_consistent();
+    }
+
+    std::optional<Share> share(const gp_XYZ& about) const {
+        if (!is_known_) return std::nullopt;
+        const double end = v_ + sweep_v_;
+        const double sines = std::sin(end) - std::sin(v_);
+        const double squares =
+            sweep_v_ / 2.0 + (std::sin(2.0 * end) - std::sin(2.0 * v_)) / 4.0;  // of cosines
+        const double products = (std::sin(end) * std::sin(end) - std::sin(v_) * std::sin(v_)) / 2.0;
+        const double across = major_mm_ * sines + minor_mm_ * squares;
+        const double along = major_mm_ * (std::cos(v_) - std::cos(end)) + minor_mm_ * products;
+        const double own = (major_mm_ * major_mm_ + minor_mm_ * minor_mm_) * sines +
+                           major_mm_ * minor_mm_ * (squares + sweep_v_);
+        const gp_XYZ sum_of_e = axis_.Crossed(least_ - most_);
+        const double flux =
+            (place_ - about).Dot(sum_of_e) * across + sweep_u_ * ((place_ - about).Dot(axis_) * along + own);
+        return Share{minor_mm_ * sweep_u_ * (major_mm_ * sweep_v_ + minor_mm_ * sines), minor_mm_ * flux};
+    }
+
+    /// Where the surface faces along a coordinate axis, either way, on the outer or inner side of the ring:
+    /// what lies farthest out within the patch lies there.
+    template <class Take>
+    void take_bulges(int coordinate, const Take& take) const {
+        const gp_XYZ ahead = axis_.Crossed(least_);
+        const double amplitude = std::hypot(least_.Coord(coordinate), ahead.Coord(coordinate));
+        const double most = std::atan2(ahead.Coord(coordinate), least_.Coord(coordinate));
+        for (const double facing : {1.0, -1.0}) {
+            for (const double outer : {1.0, -1.0}) {
+                const double u = facing * outer > 0.0 ? most : most + std::numbers::pi;
+                const double v = std::atan2(facing * axis_.Coord(coordinate), outer * amplitude);
+                if (passes(u, sweep_u_) && passes(v - v_, sweep_v_))
+                    take(place_.Coord(coordinate) + facing * (outer * major_mm_ * amplitude + minor_mm_));
+            }
+        }
+    }
+
+  private:
+    bool take(const Side& side) {
+        if (!side.is_arc) return false;
+        const gp_XYZ to_centre = side.centre - place_;
+        if (are_parallel(side.axis, axis_)) {
+            ++parallels_;
+            sweep_u_ = std::abs(side.turn);
+            const double level = to_centre.Dot(axis_), out = side.radius_mm - major_mm_;
+            return (to_centre - axis_ * level).Modulus() < on_surface_mm &&
+                   std::abs(std::hypot(level, out) - minor_mm_) < on_surface_mm;
+        }
+        if (std::abs(side.axis.Dot(axis_)) > parallel ||
+            std::abs(side.radius_mm - minor_mm_) > on_surface_mm ||
+            std::abs(to_centre.Modulus() - major_mm_) > on_surface_mm ||
+            std::abs(to_centre.Dot(axis_)) > on_surface_mm ||
+            std::abs(side.axis.Dot(to_centre)) > on_surface_mm)
+            return false;
+        ++meridians_;
+        take_meridian(side, to_centre / major_mm_);
+        return true;
+    }
+    /// The boundary runs up v at the patch's greatest u and down at its least.
+    void take_meridian(const Side& side, const gp_XYZ& e) {
+        const double rise = side.turn * side.axis.Dot(e.Crossed(axis_));
+        if (rise < 0.0) {
+            least_ = e;
+            return;
+        }
+        most_ = e;
+        sweep_v_ = rise;
+        v_ = std::atan2((side.from - side.centre).Dot(axis_), (side.from - side.centre).Dot(e));
+    }
+    /// The seam's turn must lead from one meridian to the other.
+    bool is_consistent() const {
+        if (least_.Modulus() < 0.5 || most_.Modulus() < 0.5) return false;
+        const gp_XYZ turned = least_ * std::cos(sweep_u_) + axis_.Crossed(least_) * std::sin(sweep_u_);
+        return (turned - most_).Modulus() * major_mm_ < on_surface_mm;
+    }
+    static bool passes(double angle, double sweep) {
+        const double full = 2.0 * std::numbers::pi;
+        return angle - full * std::floor(angle / full) <= sweep;
+    }
+
+    gp_XYZ place_, axis_;
+    double major_mm_, minor_mm_;
+    gp_XYZ least_{0.0, 0.0, 0.0}, most_{0.0, 0.0, 0.0};  ///< e(u) at both meridians
+    double sweep_u_ = 0.0, v_ = 0.0, sweep_v_ = 0.0;
+    int meridians_ = 0, parallels_ = 0;
+    bool is_known_ = false;
+};
+
 std::optional<Share> share_of(const TopoDS_Face& face, const std::vector<Side>& sides, const gp_XYZ& about) {
     const BRepAdaptor_Surface surface(face, false);
     switch (surface.GetType()) {
@@ -177,14 +278,22 @@ std::optional<Share> share_of(const TopoDS_Face& face, const std::vector<Side>& 
             return turned_share(turned_from(surface.Cone().Position(), surface.Cone().RefRadius(),
                                             surface.Cone().SemiAngle()),
                                 sides, about);
+        case GeomAbs_Torus:
+            return TorusPatch(surface.Torus(), sides).share(about);
         default:
             return std::nullopt;
     }
 }
 
-/// All three surfaces are ruled, so what lies farthest out lies on an edge.
+/// The first three surfaces are ruled, so what lies farthest out of them lies on an edge; a bend bulges
+/// beyond its edges.
 class Extent {
   public:
+    void take(const TorusPatch& patch) {
+        for (int i = 0; i < 3; ++i) {
+            patch.take_bulges(i + 1, [&](double value) { take(static_cast<std::size_t>(i), value); });
+        }
+    }
     void take(const Side& side) {
         take(side.from);
         take(side.to);
@@ -195,12 +304,12 @@ class Extent {
     bool empty() const { return box_.least[0] > box_.most[0]; }
 
   private:
+    void take(std::size_t axis, double value) {
+        box_.least[axis] = std::min(box_.least[axis], value);
+        box_.most[axis] = std::max(box_.most[axis], value);
+    }
     void take(const gp_XYZ& point) {
-        for (int i = 0; i < 3; ++i) {
-            const auto k = static_cast<std::size_t>(i);
-            box_.least[k] = std::min(box_.least[k], point.Coord(i + 1));
-            box_.most[k] = std::max(box_.most[k], point.Coord(i + 1));
-        }
+        for (int i = 0; i < 3; ++i) take(static_cast<std::size_t>(i), point.Coord(i + 1));
     }
     /// The arc's two points farthest along a coordinate axis, where it passes them.
     void take_arc(const Side& side, int coordinate) {
@@ -239,6 +348,8 @@ std::optional<Amounts> amounts_in_closed_form(const TopoDS_Shape& shape) {
         sum.area_mm2 += share->area_mm2;
         sum.volume_mm3 += (face.Orientation() == TopAbs_REVERSED ? -1.0 : 1.0) * share->flux_mm3 / 3.0;
         for (const Side& side : *sides) extent.take(side);
+        const BRepAdaptor_Surface surface(face, false);
+        if (surface.GetType() == GeomAbs_Torus) extent.take(TorusPatch(surface.Torus(), *sides));
     }
     if (extent.empty()) return std::nullopt;
     sum.box = extent.box();

@@ -16,7 +16,8 @@ struct Amounts {
 /// Volume, area and box in closed form, from the faces and edges themselves.
 ///
 /// For a closed shape whose faces are planes, cylinders and cones bounded by lines and arcs square to the
-/// axis: what turned, drilled and milled parts mostly are. Needs no curves in surface parameters, so a shape
+/// axis, and patches of tori between meridians and parallels: what turned, drilled, milled and bent parts
+/// mostly are. Needs no curves in surface parameters, so a shape
 /// may come as a file has it.
 /// @returns nothing when any face is of another kind, or is turned inside out against its edges.
 /// Accuracy: a few units in the last place of the largest sum. Cost: linear, 100 times less than numeric

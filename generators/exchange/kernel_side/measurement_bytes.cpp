@@ -33,7 +33,7 @@ void fields(Visit& visit, auto& found) requires requires {
 }
 {
     visit(found.volume_mm3, found.area_mm2, found.box.least, found.box.most, found.bodies, found.closed,
-          found.cylinders, found.cones, found.product_name, found.unit, found.doubt_mm);
+          found.cylinders, found.cones, found.bends, found.product_name, found.unit, found.doubt_mm);
 }
 
 class Writer {

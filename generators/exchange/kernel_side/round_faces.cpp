@@ -6,6 +6,7 @@
 #include <TopoDS.hxx>
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <optional>
 
 #include "exchange/kernel_side/step_measure.hpp"
@@ -152,6 +153,30 @@ ConeFace cone_of(const TopoDS_Face& face, const gp_Cone& cone) {
     return found;
 }
 
+/// How far a torus' face goes round its ring and where its middle lies, from an edge along the ring (the
+/// seam).
+void take_ring_edge(const TopoDS_Edge& edge, const gp_Torus& torus, BendFace& bend) {
+    const BRepAdaptor_Curve curve(edge);
+    if (curve.GetType() != GeomAbs_Circle) return;
+    const gp_Circ circle = curve.Circle();
+    if (!circle.Axis().Direction().IsParallel(torus.Axis().Direction(), 1e-9)) return;
+    const double first = curve.FirstParameter(), last = curve.LastParameter();
+    const gp_XYZ out = curve.Value((first + last) / 2.0).XYZ() - circle.Location().XYZ();
+    bend.sweep_deg = (last - first) * 180.0 / std::numbers::pi;
+    bend.middle = array_of(torus.Location().XYZ() + out * (torus.MajorRadius() / circle.Radius()));
+}
+
+BendFace bend_of(const TopoDS_Face& face, const gp_Torus& torus) {
+    BendFace bend;
+    bend.centre = array_of(torus.Location().XYZ());
+    bend.axis = array_of(canonical(torus.Axis().Direction()).XYZ());
+    bend.ring_radius_mm = torus.MajorRadius();
+    bend.tube_radius_mm = torus.MinorRadius();
+    for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next())
+        take_ring_edge(TopoDS::Edge(edges.Current()), torus, bend);
+    return bend;
+}
+
 }  // namespace
 
 RoundFaces round_faces(const TopoDS_Shape& shape, const solid::FaceNames& names) {
@@ -163,6 +188,8 @@ RoundFaces round_faces(const TopoDS_Shape& shape, const solid::FaceNames& names)
         if (surface.GetType() == GeomAbs_Cylinder)
             pieces.push_back(piece_of(face, surface.Cylinder(), names));
         if (surface.GetType() == GeomAbs_Cone) found.cones.push_back(cone_of(face, surface.Cone()));
+        if (surface.GetType() == GeomAbs_Torus && !is_hole(face, surface.Torus().Position()))
+            found.bends.push_back(bend_of(face, surface.Torus()));
     }
     found.cylinders = joined_walls(std::move(pieces));
     return found;

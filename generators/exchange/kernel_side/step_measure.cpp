@@ -57,6 +57,7 @@ Measurement measurement_of(std::string_view text, const std::string& name) {
     RoundFaces round = round_faces(content.shape, content.names);
     found.cylinders = std::move(round.cylinders);
     found.cones = std::move(round.cones);
+    found.bends = std::move(round.bends);
     found.product_name = content.product_name;
     found.unit = content.unit;
     return found;

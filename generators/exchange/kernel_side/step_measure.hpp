@@ -22,10 +22,11 @@ Measurement measure_step(std::string_view text, const std::string& name);
 /// @throws FileError(name, ..)
 void check_part21(std::string_view text, const std::string& name);
 
-/// Cylinders and cones of a shape; faces of one wall are joined.
+/// Cylinders, cones and bends of a shape; faces of one wall are joined.
 struct RoundFaces {
     std::vector<Cylinder> cylinders;
     std::vector<ConeFace> cones;
+    std::vector<BendFace> bends;
 };
 RoundFaces round_faces(const TopoDS_Shape& shape, const solid::FaceNames& names);
 

@@ -1,0 +1,86 @@
+#include "sheets/bend_table.hpp"
+
+#include <algorithm>
+
+#include "base/text.hpp"
+#include "plan/rod_path.hpp"
+
+namespace fitup::sheets {
+
+namespace {
+
+constexpr double mm_per_inch = 25.4;
+constexpr const char* header =
+    "bend,mark_mm,mark_in,middle_mm,middle_in,angle_deg,turn_deg,radius_mm,radius_in,straight_before_mm,"
+    "straight_before_in";
+
+std::string mm(double length_mm) { return fixed_text(length_mm, 2); }
+std::string in(double length_mm) { return fixed_text(length_mm / mm_per_inch, 4); }
+std::string deg(Angle angle) { return fixed_text(angle.degrees(), 2); }
+
+using Row = std::vector<std::string>;
+
+Row bend_row(const plan::RodPath& path, std::size_t index) {
+    const plan::RodBend& bend = path.bends[index];
+    const double before_mm = path.straights[index].length_mm;
+    return {std::to_string(index + 1), mm(bend.mark_mm), in(bend.mark_mm), mm(bend.middle_mm),
+            in(bend.middle_mm),        deg(bend.angle),  deg(bend.turn),   mm(bend.radius_mm),
+            in(bend.radius_mm),        mm(before_mm),    in(before_mm)};
+}
+
+Row end_row(const plan::RodPath& path) {
+    const double before_mm = path.straights.back().length_mm;
+    return {"end", mm(path.length_mm), in(path.length_mm), "", "", "", "", "",
+            "",    mm(before_mm),      in(before_mm)};
+}
+
+std::string csv_line(const Row& row) {
+    std::string line;
+    for (const std::string& cell : row) line += (line.empty() ? "" : ",") + cell;
+    return line + "\r\n";
+}
+
+/// Columns as wide as their widest entry, numbers to the right.
+std::string aligned(const std::vector<Row>& rows) {
+    std::vector<std::size_t> widths(rows.front().size(), 0);
+    for (const Row& row : rows) {
+        for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], row[i].size());
+    }
+    std::string text;
+    for (const Row& row : rows) {
+        std::string line;
+        for (std::size_t i = 0; i < row.size(); ++i)
+            line += "  " + std::string(widths[i] - row[i].size(), ' ') + row[i];
+        text += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
+    }
+    return text;
+}
+
+}  // namespace
+
+std::string bend_table_csv(const plan::Plan& plan) {
+    const plan::RodPath path = plan::rod_path(*plan.rod);
+    std::string csv = std::string(header) + "\r\n";
+    for (std::size_t i = 0; i < path.bends.size(); ++i) csv += csv_line(bend_row(path, i));
+    return csv + csv_line(end_row(path));
+}
+
+std::string bend_table_text(const plan::Plan& plan) {
+    const plan::RodPath path = plan::rod_path(*plan.rod);
+    std::string text = "Cut " + mm(path.length_mm) + " mm (" + in(path.length_mm) + " in) of " +
+                       short_text(plan.rod->diameter_mm, 3) + " mm (" + in(plan.rod->diameter_mm) +
+                       " in) stock.\n";
+    if (path.bends.empty()) return text + "Straight: no bends.\n";
+    std::vector<Row> rows{{"bend", "mark mm", "mark in", "middle mm", "middle in", "angle", "turn",
+                           "radius mm", "radius in", "before mm", "before in"}};
+    for (std::size_t i = 0; i < path.bends.size(); ++i) rows.push_back(bend_row(path, i));
+    rows.push_back(end_row(path));
+    return text + aligned(rows) +
+           "Mark the straight stock from its first end: a bend's arc starts at \"mark\"; \"before\" is the "
+           "straight up to it.\n\"turn\" is how far the bend's plane lies turned about the rod from the bend "
+           "before: over 0 clockwise, seen\nfrom the first end. In a bender that stands still the rod itself "
+           "is "
+           "turned the other way.\nBars spring back: try the overbend on a scrap first.\n";
+}
+
+}  // namespace fitup::sheets
