@@ -55,8 +55,9 @@ std::array<ProfilePiece, 4> pieces_of(const ThreadForm& form, double half_root_m
     return {root, rise, crest, fall};
 }
 
-/// Integrals of radius^2 and radius^3 along the axis.
+/// Integrals of radius, radius^2 and radius^3 along the axis.
 struct Moments {
+    double first = 0.0;
     double second = 0.0;
     double third = 0.0;
 };
@@ -65,7 +66,8 @@ Moments straight_moments(const ProfilePiece& piece) {
     const double a = piece.from_radius_mm;
     const double b = piece.to_radius_mm;
     const double width = piece.to_mm - piece.from_mm;
-    return {width * (a * a + a * b + b * b) / 3.0, width * (a + b) * (a * a + b * b) / 4.0};
+    return {width * (a + b) / 2.0, width * (a * a + a * b + b * b) / 3.0,
+            width * (a + b) * (a * a + b * b) / 4.0};
 }
 
 /// With the angle f from the middle: radius = q + e cos f, along = rounding sin f, so the integrals are sums
@@ -79,7 +81,8 @@ Moments round_moments(const ProfilePiece& piece, double sweep) {
     const double second = sweep + 0.5 * std::sin(2.0 * sweep);
     const double third = 2.0 * (sine - sine * sine * sine / 3.0);
     const double fourth = 0.75 * sweep + 0.5 * std::sin(2.0 * sweep) + std::sin(4.0 * sweep) / 16.0;
-    return {rounding * (q * q * first + 2.0 * q * e * second + e * e * third),
+    return {rounding * (q * first + e * second),
+            rounding * (q * q * first + 2.0 * q * e * second + e * e * third),
             rounding * (q * q * q * first + 3.0 * q * q * e * second + 3.0 * q * e * e * third +
                         e * e * e * fourth)};
 }
@@ -89,43 +92,39 @@ Moments moments_of(const ThreadForm& form) {
     for (const ProfilePiece& piece : form.pieces) {
         const Moments part =
             piece.rounding_mm > 0.0 ? round_moments(piece, half_sweep_rad(form)) : straight_moments(piece);
+        sum.first += part.first;
         sum.second += part.second;
         sum.third += part.third;
     }
     return sum;
 }
 
-/// Inside a cone that narrows the surface to the minor diameter, over the cone's height: at each place of the
-/// profile the cone is the surface up to where it meets the profile of radius p, the profile from there on.
-/// Integrated over the height that is (p^3 - minor^3) / 3 + p^2 (major - p), times height over depth.
-double narrowed_mm3(const ThreadForm& form, double height_mm) {
+/// Inside a chamfer that narrows the surface to the minor diameter: at each place of the profile the cone is
+/// the surface up to where it meets the profile of radius p, the profile from there on. Integrated over the
+/// height that is (p^3 - minor^3) / 3 + p^2 (major - p).
+double narrowed_mm3(const ThreadForm& form) {
     const Moments moments = moments_of(form);
     const double minor = form.minor_radius_mm();
     const double sum = moments.second * form.major_radius_mm() - moments.third * 2.0 / 3.0 -
                        form.pitch_mm * minor * minor * minor / 3.0;
-    return pi * sum / form.pitch_mm * height_mm / form.depth_mm;
+    return pi * sum / form.pitch_mm;
 }
 
-/// The same for a cone that widens the surface to the major diameter: (major^3 - p^3) / 3 + p^2 (p - minor).
-double widened_mm3(const ThreadForm& form, double height_mm) {
+/// The same for a countersink, which widens the surface to the major diameter: (major^3 - p^3) / 3 + p^2 (p -
+/// minor).
+double widened_mm3(const ThreadForm& form) {
     const Moments moments = moments_of(form);
     const double major = form.major_radius_mm();
     const double sum = form.pitch_mm * major * major * major / 3.0 + moments.third * 2.0 / 3.0 -
                        moments.second * form.minor_radius_mm();
-    return pi * sum / form.pitch_mm * height_mm / form.depth_mm;
+    return pi * sum / form.pitch_mm;
 }
 
-bool narrows(ThreadSide side, ThreadEnd end) {
-    return (side == ThreadSide::external) == (end == ThreadEnd::chamfer);
-}
-
-double end_radius_mm(const ThreadedLength& of, ThreadEnd end) {
-    return narrows(of.side, end) ? of.form.minor_radius_mm() : of.form.major_radius_mm();
-}
-
-double end_mm3(const ThreadedLength& of, ThreadEnd end) {
-    const double height_mm = end == ThreadEnd::chamfer ? of.chamfer_mm() : of.form.pitch_mm;
-    return narrows(of.side, end) ? narrowed_mm3(of.form, height_mm) : widened_mm3(of.form, height_mm);
+/// A run-out to the radius R: p goes to R evenly, so radius^2 is (R^2 + R p + p^2) / 3 in the mean of its
+/// height.
+double run_out_mm3(const ThreadForm& form, double radius_mm) {
+    const Moments moments = moments_of(form);
+    return pi / 3.0 * (radius_mm * radius_mm * form.pitch_mm + radius_mm * moments.first + moments.second);
 }
 
 }  // namespace
@@ -176,13 +175,20 @@ ThreadForm thread_form(const Thread& thread) {
     return thread_form(thread.profile, thread.major_mm, thread.pitch_mm);
 }
 
-double ThreadedLength::start_radius_mm() const { return end_radius_mm(*this, ThreadEnd::chamfer); }
-double ThreadedLength::finish_radius_mm() const { return end_radius_mm(*this, finish); }
+double ThreadedLength::start_radius_mm() const {
+    return side == ThreadSide::external ? form.minor_radius_mm() : form.major_radius_mm();
+}
+
+double ThreadedLength::finish_radius_mm() const {
+    if (finish == ThreadEnd::chamfer) return start_radius_mm();
+    return side == ThreadSide::external ? form.major_radius_mm() : form.minor_radius_mm();
+}
 
 double ThreadedLength::enclosed_mm3() const {
-    const double chamfers_mm = finish == ThreadEnd::chamfer ? 2.0 * chamfer_mm() : chamfer_mm();
-    return form.section_mm2() * (length_mm - chamfers_mm) + end_mm3(*this, ThreadEnd::chamfer) +
-           end_mm3(*this, finish);
+    const double chamfer_mm3 = side == ThreadSide::external ? narrowed_mm3(form) : widened_mm3(form);
+    const double chamfers = finish == ThreadEnd::chamfer ? 2.0 : 1.0;
+    const double run_out = finish == ThreadEnd::run_out ? run_out_mm3(form, finish_radius_mm()) : 0.0;
+    return form.section_mm2() * (length_mm - chamfers * chamfer_mm()) + chamfers * chamfer_mm3 + run_out;
 }
 
 }  // namespace fitup::plan

@@ -55,7 +55,7 @@ ThreadForm thread_form(ThreadProfile profile, double major_mm, double pitch_mm);
 ThreadForm thread_form(const Thread& thread);
 
 /// How a thread ends: by a chamfer of 45 degrees (a countersink, inside), which lies within its length, or by
-/// a run-out of one pitch, beyond it.
+/// a run-out of one pitch beyond it, in which its depth goes evenly to nothing.
 enum class ThreadEnd { chamfer, run_out };
 enum class ThreadSide { external, internal };
 

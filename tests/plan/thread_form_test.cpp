@@ -91,23 +91,16 @@ TEST(ThreadForm, round_pieces_are_tangent_to_the_flanks) {
     }
 }
 
-/// The surface itself: profile, moved by the turn, cut by the cones of its ends.
+/// The surface itself: profile, moved by the turn, cut by the cones of its ends or fading out.
 double surface_mm(const ThreadedLength& of, double turn, double z_mm) {
     const ThreadForm& form = of.form;
-    double radius = form.radius_mm(z_mm - form.pitch_mm * turn);
-    const bool external = of.side == ThreadSide::external;
-    const auto clip = [&](double cone, bool to_minor) {
-        radius = to_minor ? std::min(radius, cone) : std::max(radius, cone);
-    };
-    clip(external ? form.minor_radius_mm() + z_mm : form.major_radius_mm() - z_mm, external);
+    const double profile = form.radius_mm(z_mm - form.pitch_mm * turn);
     const double left_mm = of.end_mm() - z_mm;
-    if (of.finish == ThreadEnd::chamfer) {
-        clip(external ? form.minor_radius_mm() + left_mm : form.major_radius_mm() - left_mm, external);
-    } else {
-        const double rise_mm = left_mm * form.depth_mm / form.pitch_mm;
-        clip(external ? form.major_radius_mm() - rise_mm : form.minor_radius_mm() + rise_mm, !external);
-    }
-    return radius;
+    if (of.finish == ThreadEnd::run_out && left_mm < form.pitch_mm)
+        return std::lerp(of.finish_radius_mm(), profile, left_mm / form.pitch_mm);
+    const double from_end_mm = of.finish == ThreadEnd::run_out ? z_mm : std::min(z_mm, left_mm);
+    return of.side == ThreadSide::external ? std::min(profile, form.minor_radius_mm() + from_end_mm)
+                                           : std::max(profile, form.major_radius_mm() - from_end_mm);
 }
 
 double integrated_mm3(const ThreadedLength& of) {
