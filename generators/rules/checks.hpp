@@ -21,10 +21,16 @@ plan::Findings check_floors(const Subject& subject);
 /// thread-engagement, tap-room, long-thread
 plan::Findings check_threads(const Subject& subject);
 
-/// pattern-side, mirrored-pattern, position-tolerance, look-alike-thread
+/// pattern-side, mirrored-pattern, position-tolerance
 plan::Findings check_patterns(const Subject& subject);
-/// deep-drill, socket-room, proud-head, inside-corner, deep-hollow, unverified-figure
+/// look-alike-thread
+plan::Findings check_look_alikes(const Subject& subject);
+/// deep-drill, socket-room, proud-head
 plan::Findings check_tools(const Subject& subject);
+/// inside-corner, deep-hollow
+plan::Findings check_milling(const Subject& subject);
+/// unverified-figure
+plan::Findings check_figures(const Subject& subject);
 /// register-fit, register-slack
 plan::Findings check_registers(const Subject& subject);
 /// register-cut

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "rules/checks.hpp"
+#include "rules/stretch.hpp"
 #include "rules/wording.hpp"
 
 namespace fitup::rules {
@@ -13,24 +14,6 @@ using plan::Finding;
 using plan::Findings;
 using plan::Hole;
 using plan::Side;
-
-/// Whether a shape lies wholly on a ring of metal that stands on a face.
-bool stands_on(const plan::Raised& raised, const plan::Contour& contour) {
-    if (plan::relation(contour, raised.outer) != plan::Relation::first_inside_second) return false;
-    return std::all_of(raised.inner.begin(), raised.inner.end(), [&contour](const plan::Contour& inner) {
-        return plan::relation(contour, inner) == plan::Relation::apart;
-    });
-}
-
-/// From one face to the far one, a spigot that stands there included.
-double metal_behind_mm(const plan::Plan& plan, Side from, const plan::Contour& contour) {
-    double metal_mm = plan.body.thickness_mm;
-    for (const plan::Raised& raised : plan.raised) {
-        if (raised.side != from && stands_on(raised, contour))
-            metal_mm = std::max(metal_mm, plan.body.thickness_mm + raised.height_mm);
-    }
-    return metal_mm;
-}
 
 double point_height_mm(const Hole& hole) {
     if (!hole.point_angle || hole.slot_length_mm) return 0.0;

@@ -1,12 +1,11 @@
-// Rules about patterns as a whole: where they were seen from, mirrored use, position tolerance, look-alike
-// threads.
+// Rules about patterns as a whole: where they were seen from, mirrored use, position tolerance.
 #include <algorithm>
 #include <cmath>
-#include <set>
+#include <numbers>
 
 #include "base/text.hpp"
 #include "rules/checks.hpp"
-#include "rules/rules.hpp"
+#include "rules/mirror.hpp"
 #include "rules/wording.hpp"
 #include "trade/trade.hpp"
 
@@ -20,13 +19,16 @@ using plan::Hole;
 using plan::Pattern;
 using plan::Point;
 
-/// Comparing a pattern with its mirror image costs the cube of its holes; larger patterns are left out.
-constexpr std::size_t most_compared_holes = 120;
-/// Holes of the mirror image that are tried as the one that falls on another: enough to find every match that
-/// lacks at most two.
-constexpr std::size_t tried_holes = 3;
 /// A bolt goes in where its hole is off by less than this, when the clearance is not known.
 constexpr double usual_slack_mm = 0.5;
+/// Bolts and dowels fit each other at least this badly.
+constexpr double least_slack_mm = 0.05;
+/// Any two holes of one radius fall on one another mirrored: fewer than this say nothing, unless they are
+/// all.
+constexpr std::size_t telling_matches = 3;
+/// With no more than this many left over, a trial with a few bolts does not show the mistake.
+constexpr std::size_t few_lonely = 2;
+constexpr std::size_t most_named = 3;
 
 std::string where_text(const Point& at) {
     constexpr double on_axis_mm = 1e-6;
@@ -34,6 +36,12 @@ std::string where_text(const Point& at) {
     if (std::abs(at.x_mm) < on_axis_mm)
         return at.y_mm > 0 ? "straight above the centre" : "straight below the centre";
     return at.x_mm > 0 ? "right of the centre" : "left of the centre";
+}
+
+/// "hole 2" of "gearbox-2".
+std::string ordinal_text(const Pattern& pattern, const Hole& hole) {
+    const std::string start = pattern.name + "-";
+    return hole.id.starts_with(start) ? "hole " + hole.id.substr(start.size()) : hole.id;
 }
 
 Finding side_note(const Subject& subject, const Pattern& pattern) {
@@ -46,84 +54,19 @@ Finding side_note(const Subject& subject, const Pattern& pattern) {
         said = std::string("measured on the casting at ") + (mirrored ? "B" : "A");
     else
         said = std::string("seen from face ") + plan::to_text(pattern.seen_from);
-    Finding finding =
-        note_of("pattern-side", pattern.name,
-                pattern.name + ": " + said + (mirrored ? ", so X is mirrored; " : ", X as given; ") +
-                    "hole 1 (" + first.id + ") lies " + where_text(first.at_mm) + " seen on face B, at X " +
-                    short_text(first.at_mm.x_mm, 3) + ", Y " + short_text(first.at_mm.y_mm, 3) + " mm.");
+    Finding finding = note_of(
+        "pattern-side", pattern.name,
+        pattern.name + ": " + said + (mirrored ? ", so X is mirrored; " : ", X as given; ") +
+            ordinal_text(pattern, first) + " lies " + where_text(first.at_mm) + " seen on face B, at X " +
+            short_text(first.at_mm.x_mm, 3) + ", Y " + short_text(first.at_mm.y_mm, 3) +
+            " mm. Compare with the casting; where it is the other way round, change seen_from or "
+            "measured_on.");
     finding.at_mm = place_of(subject.plan(), first);
     return finding;
 }
 
-double slack_mm(const Hole& hole) {
-    return hole.fastener ? std::max(0.05, (hole.diameter_mm - hole.fastener->diameter_mm) / 2.0)
-                         : usual_slack_mm;
-}
-
-Point turned(Point point, double angle_rad) {
-    return {point.x_mm * std::cos(angle_rad) - point.y_mm * std::sin(angle_rad),
-            point.x_mm * std::sin(angle_rad) + point.y_mm * std::cos(angle_rad)};
-}
-
-/// Holes (places in `points`) that no hole of the turned mirror image falls on.
-std::vector<std::size_t> unmatched(const std::vector<Point>& points, double angle_rad, double slack) {
-    std::vector<std::size_t> lonely;
-    std::vector<bool> used(points.size(), false);
-    for (std::size_t i = 0; i < points.size(); ++i) {
-        bool found = false;
-        for (std::size_t j = 0; j < points.size() && !found; ++j) {
-            if (used[j]) continue;
-            const Point image = turned({-points[j].x_mm, points[j].y_mm}, angle_rad);
-            found = plan::distance_mm(image, points[i]) <= slack;
-            if (found) used[j] = true;
-        }
-        if (!found) lonely.push_back(i);
-    }
-    return lonely;
-}
-
-std::vector<std::size_t> least_unmatched(const std::vector<Point>& points, double slack) {
-    std::vector<std::size_t> best(points.size());
-    for (std::size_t i = 0; i < best.size(); ++i) best[i] = i;
-    for (std::size_t i = 0; i < std::min(tried_holes, points.size()); ++i) {
-        for (const Point& goal : points) {
-            const double radius = std::hypot(points[i].x_mm, points[i].y_mm);
-            if (std::abs(radius - std::hypot(goal.x_mm, goal.y_mm)) > slack) continue;
-            const double angle =
-                std::atan2(goal.y_mm, goal.x_mm) - std::atan2(points[i].y_mm, -points[i].x_mm);
-            auto lonely = unmatched(points, angle, slack);
-            if (lonely.size() < best.size()) best = std::move(lonely);
-        }
-    }
-    return best;
-}
-
-std::optional<Finding> judge_mirrored(const Subject& subject, const Pattern& pattern) {
-    const std::size_t count = pattern.holes.size();
-    if (count < 3 || count > most_compared_holes) return std::nullopt;
-    std::vector<Point> points;
-    for (const std::size_t h : pattern.holes) points.push_back(subject.plan().holes[h].at_mm);
-    const auto lonely = least_unmatched(points, slack_mm(subject.plan().holes[pattern.holes.front()]));
-    const std::string bolts =
-        std::to_string(count - lonely.size()) + " of " + std::to_string(count) + " holes";
-    if (lonely.empty()) {
-        return note_of("mirrored-pattern", pattern.name,
-                       pattern.name + ": all " + std::to_string(count) +
-                           " holes would also bolt up mirrored, so nothing in the pattern shows a mirrored "
-                           "plate; mark the side and the top.");
-    }
-    const Hole& telling = subject.plan().holes[pattern.holes[lonely.front()]];
-    Finding finding =
-        note_of("mirrored-pattern", telling.id,
-                pattern.name + ": " + bolts + " would also bolt up if it were drilled mirrored; " +
-                    telling.id + " tells the sides apart. Try that one first.");
-    if (lonely.size() <= 2) finding.severity = plan::Severity::warn;
-    finding.at_mm = place_of(subject.plan(), telling);
-    return finding;
-}
-
-/// Hole and fastener of a pattern as the position formulas need them: a tapped hole's counterpart is the
-/// usual clearance hole.
+/// Hole and fastener as the position formulas need them: a tapped hole's counterpart is the usual clearance
+/// hole.
 struct Pairing {
     double hole_mm = 0.0;
     double fastener_mm = 0.0;
@@ -138,9 +81,65 @@ std::optional<Pairing> pairing_of(const Hole& hole) {
     return Pairing{clearance->diameter_mm, hole.thread->major_mm, true};
 }
 
+/// By how much a hole may be off for its bolt to go in.
+double slack_mm(const Hole& hole) {
+    if (hole.kind == plan::HoleKind::dowel) return least_slack_mm;
+    const auto pairing = pairing_of(hole);
+    return pairing ? std::max(least_slack_mm, (pairing->hole_mm - pairing->fastener_mm) / 2.0)
+                   : usual_slack_mm;
+}
+
+MirrorMatch match_of(const plan::Plan& plan, const Pattern& pattern) {
+    std::vector<SlackHole> holes;
+    for (const std::size_t h : pattern.holes) holes.push_back({plan.holes[h].at_mm, slack_mm(plan.holes[h])});
+    return best_mirror_match(holes);
+}
+
+Finding own_image_note(const Pattern& pattern) {
+    const std::string count = std::to_string(pattern.holes.size());
+    Finding finding = note_of("mirrored-pattern", pattern.name,
+                              pattern.name + ": all " + count +
+                                  " holes would also bolt up mirrored, so nothing in the pattern shows a "
+                                  "mirrored plate; mark the side and the top.");
+    finding.value = static_cast<double>(pattern.holes.size());
+    finding.unit = "holes";
+    return finding;
+}
+
+Finding nearly_mirrored(const Subject& subject, const Pattern& pattern, const MirrorMatch& match) {
+    const std::size_t count = pattern.holes.size();
+    std::vector<std::string> telling;
+    for (const std::size_t i : match.lonely) telling.push_back(subject.plan().holes[pattern.holes[i]].id);
+    const bool is_one = telling.size() == 1;
+    const Hole& first = subject.plan().holes[pattern.holes[match.lonely.front()]];
+    const double turn_deg = match.turn_rad * 180.0 / std::numbers::pi;
+    Finding finding = note_of(
+        "mirrored-pattern", first.id,
+        pattern.name + ": " + std::to_string(count - telling.size()) + " of " + std::to_string(count) +
+            " holes would also bolt up if it were drilled mirrored (and turned by " +
+            short_text(turn_deg, 1) + " degrees); " + and_list(telling, most_named) +
+            (is_one ? " tells" : " tell") + " the sides apart: try " + first.id + " before the others.");
+    finding.value = static_cast<double>(count - telling.size());
+    finding.unit = "holes";
+    if (telling.size() <= few_lonely) {
+        finding.severity = plan::Severity::warn;
+        finding.limit = static_cast<double>(count - few_lonely) - 1.0;
+    }
+    finding.at_mm = place_of(subject.plan(), first);
+    return finding;
+}
+
+std::optional<Finding> judge_mirrored(const Subject& subject, const Pattern& pattern) {
+    if (pattern.holes.size() < 2) return std::nullopt;
+    const MirrorMatch match = match_of(subject.plan(), pattern);
+    if (match.lonely.empty()) return own_image_note(pattern);
+    if (pattern.holes.size() - match.lonely.size() < telling_matches) return std::nullopt;
+    return nearly_mirrored(subject, pattern, match);
+}
+
 std::optional<Finding> judge_tolerance(const Subject& subject, const Pattern& pattern) {
-    const Hole& first = subject.plan().holes[pattern.holes.front()];
-    const auto pairing = pairing_of(first);
+    const Hole& hole = subject.plan().holes[pattern.holes.front()];
+    const auto pairing = pairing_of(hole);
     if (!pairing) return std::nullopt;
     const double fixed_mm = (pairing->hole_mm - pairing->fastener_mm) / 2.0;
     const Limit limit = subject.limits().of("position-tolerance");
@@ -148,7 +147,7 @@ std::optional<Finding> judge_tolerance(const Subject& subject, const Pattern& pa
         under(limit, fixed_mm).value_or(Verdict{plan::Severity::note, limit.warn.value_or(0.0)});
     Finding finding = finding_of("position-tolerance", verdict, limit, "mm", fixed_mm);
     finding.where = pattern.name;
-    finding.at_mm = place_of(subject.plan(), first);
+    finding.at_mm = place_of(subject.plan(), hole);
     finding.message =
         pattern.name + ": on the drawing give each hole a position tolerance of diameter " +
         length_text(fixed_mm) +
@@ -160,33 +159,6 @@ std::optional<Finding> judge_tolerance(const Subject& subject, const Pattern& pa
     return finding;
 }
 
-std::string thread_of(const Hole& hole) {
-    return hole.thread ? hole.thread->designation : hole.fastener ? hole.fastener->designation : "";
-}
-
-Findings look_alikes(const Subject& subject) {
-    Findings findings;
-    std::set<std::string> told;
-    std::set<bool> systems;
-    for (const Hole& hole : subject.plan().holes) {
-        if (const auto* thread = trade::find_thread(thread_of(hole))) systems.insert(thread->is_inch());
-    }
-    for (const Pattern& pattern : subject.plan().patterns) {
-        const Hole& first = subject.plan().holes[pattern.holes.front()];
-        const auto* thread = trade::find_thread(thread_of(first));
-        if (thread == nullptr || !told.insert(thread->designation).second) continue;
-        for (const trade::LookAlike& other : trade::look_alikes(*thread)) {
-            Finding finding = note_of("look-alike-thread", pattern.name,
-                                      thread->designation + " is easily taken for " +
-                                          other.thread->designation + ". " + other.test);
-            if (systems.size() > 1 && thread->is_inch() != other.thread->is_inch())
-                finding.severity = plan::Severity::warn;
-            findings.push_back(std::move(finding));
-        }
-    }
-    return findings;
-}
-
 }  // namespace
 
 Findings check_patterns(const Subject& subject) {
@@ -196,28 +168,6 @@ Findings check_patterns(const Subject& subject) {
         findings.push_back(side_note(subject, pattern));
         if (auto finding = judge_mirrored(subject, pattern)) findings.push_back(std::move(*finding));
         if (auto finding = judge_tolerance(subject, pattern)) findings.push_back(std::move(*finding));
-    }
-    for (Finding& finding : look_alikes(subject)) findings.push_back(std::move(finding));
-    return findings;
-}
-
-Findings check_overrides(const Subject& subject) {
-    Findings findings;
-    for (const plan::RuleOverride& entry : subject.plan().rule_overrides) {
-        const Rule* rule = find_rule(entry.rule);
-        if (rule == nullptr) continue;
-        const auto step = [&rule](const char* word, const std::optional<double>& own,
-                                  const std::optional<double>& usual) {
-            if (!own) return std::string();
-            return std::string(" ") + word + " at " + short_text(*own) + " " + rule->unit +
-                   (usual ? " (usually " + short_text(*usual) + ")" : "");
-        };
-        const std::string change =
-            step("warns", entry.warn, rule->warn) + step("stops", entry.stop, rule->stop);
-        findings.push_back(note_of("override", entry.rule,
-                                   rule->can_be_overridden
-                                       ? "by the file's own wish " + entry.rule + change + "."
-                                       : entry.rule + " can't be overridden; the file's limit is not used."));
     }
     return findings;
 }

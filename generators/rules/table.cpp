@@ -38,6 +38,9 @@ std::vector<Rule> make_rules() {
                                "Recesses, reliefs and a hollow may open into the bore and each other."));
     rules.push_back(final_stop("nothing-left", "What is cut away leaves no metal."));
     rules.push_back(final_stop("part-in-pieces", "What is cut away leaves more than one piece."));
+    rules.push_back(final_stop("edge-break",
+                               "An edge break that is to be modelled and that a corner of the outline or the "
+                               "thickness has no room for."));
     // Walls and floors.
     rules.push_back(
         {"drill-through",
@@ -98,12 +101,14 @@ std::vector<Rule> make_rules() {
     rules.push_back({"long-thread", "A thread longer than the tap likes, in nominal diameters.", "d", 3.0,
                      none, "machining suppliers' design guides: thread over 3 d", true, none});
     rules.push_back({"deep-drill",
-                     "Depth drilled in metal, in drill diameters: over ten the drill wanders and chips pack.",
+                     "Depth drilled in metal, in drill diameters, what recesses and pockets take away not "
+                     "counted: over ten the drill wanders and chips pack.",
                      "d", 10.0, none, "machining suppliers' design guides: drill over 10 d", true, none});
     rules.push_back(
         {"look-alike-thread",
-         "A thread that is easily taken for one of another system (5/16-18 and M8, 3/8-16 and M10): how to "
-         "tell them apart. It warns where the same part has threads or bolts of the other system too.",
+         "A thread, or a bolt that a hole lets through, that is easily taken for another (5/16-18 and M8, "
+         "3/8-16 and M10): how to tell them apart. It warns where the same part has threads or bolts of the "
+         "twin's system too.",
          "", none, none,
          "differences of diameter: trade guides; three M10 threads lost to 3/8 screws: a builder's log",
          false, none});
@@ -132,10 +137,12 @@ std::vector<Rule> make_rules() {
                      "thin wall there.",
                      "mm", 0.8, none, wall_guide, true, none});
     // Pockets and outline.
-    rules.push_back({"inside-corner",
-                     "Depth of a pocket or outline in diameters of the cutter that its tightest inside "
-                     "corner lets in (twice the corner's radius). A sharp corner can't be milled.",
-                     "d", 5.0, none, cutter_guide, true, 3.0});
+    rules.push_back(
+        {"inside-corner",
+         "Depth of a pocket or outline in diameters of the cutter that its tightest inside "
+         "corner lets in (twice the corner's radius). A sharp corner can't be milled: it stops in "
+         "a pocket and warns in the outline, which can be sawn.",
+         "d", 5.0, none, cutter_guide, true, 3.0});
     rules.push_back({"deep-hollow",
                      "Depth of a hollow as a share of the thickness: rolled plate pocketed on one side moves "
                      "as its stresses come free.",
@@ -147,8 +154,9 @@ std::vector<Rule> make_rules() {
                               own_reason));
     rules.push_back(note_only("mirrored-pattern",
                               "How many holes of a pattern would also bolt up if it had been drilled "
-                              "mirrored, and which hole tells the sides apart. It warns where all but one or "
-                              "two would: a trial with a few bolts would not show the mistake.",
+                              "mirrored, however turned, each within its own clearance, and which hole tells "
+                              "the sides apart. It warns where all but one or two would, three at least: a "
+                              "trial with a few bolts would not show the mistake.",
                               own_reason));
     rules.push_back(
         {"position-tolerance",
@@ -193,8 +201,9 @@ std::vector<Rule> make_rules() {
                   "straight rods are advised in every handbook; the factors follow from the shape"));
     // About the findings themselves.
     rules.push_back(note_only("unverified-figure",
-                              "A handbook figure this part depends on that was recalled and not seen in "
-                              "print: measure the thing itself.",
+                              "A handbook figure this part depends on (thread, clearance hole, head, nut, "
+                              "socket, fit, housing, material) that was recalled and not seen in print: "
+                              "measure the thing itself.",
                               "the table's own row"));
     rules.push_back(note_only("override", "A limit that the file's `rules` set in place of the usual one.",
                               "the parameter file"));

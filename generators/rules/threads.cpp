@@ -4,6 +4,7 @@
 
 #include "base/text.hpp"
 #include "rules/checks.hpp"
+#include "rules/stretch.hpp"
 #include "rules/wording.hpp"
 
 namespace fitup::rules {
@@ -14,44 +15,31 @@ using plan::Finding;
 using plan::Findings;
 using plan::Hole;
 
-/// What is gone at the two ends of a tapped hole, measured along it from the face it is made from.
-struct Gone {
-    double near_mm = 0.0;  ///< gone from the start to here
-    double far_mm = 0.0;   ///< gone from here to the far face
-};
-
-void take(Gone& gone, const Hole& hole, plan::Side side, double depth_mm, double thickness_mm) {
-    if (side == hole.from) {
-        gone.near_mm = std::max(gone.near_mm, depth_mm);
-    } else {
-        gone.far_mm = std::min(gone.far_mm, thickness_mm - depth_mm);
-    }
-}
-
 /// How deep a countersink is wider than the thread.
 double countersunk_mm(const Hole& hole) {
     const double beyond_mm = (hole.countersink->diameter_mm - hole.thread->major_mm) / 2.0;
     return std::max(0.0, beyond_mm / (hole.countersink->angle * 0.5).tan());
 }
 
-Gone gone_at(const Subject& subject, std::size_t index) {
-    const plan::Plan& plan = subject.plan();
-    const Hole& hole = plan.holes[index];
-    const double thickness_mm = plan.body.thickness_mm;
-    Gone gone{0.0, thickness_mm};
-    if (hole.recess) take(gone, hole, hole.recess->side, hole.recess->depth_mm, thickness_mm);
-    if (hole.countersink) take(gone, hole, hole.countersink->side, countersunk_mm(hole), thickness_mm);
-    for (const PocketAtHole& at_hole : subject.pockets_at_hole(index)) {
-        const plan::Pocket& pocket = plan.pockets[subject.cuts()[at_hole.cut].owner];
-        take(gone, hole, pocket.side, pocket.through ? thickness_mm : pocket.depth_mm, thickness_mm);
+/// Where a thread may stand in metal: a tap begins at the plane of the face, whatever stands on it.
+Stretch metal_for_thread(const Subject& subject, std::size_t index) {
+    const Hole& hole = subject.plan().holes[index];
+    Stretch metal = metal_along(subject, index, PartlyCut::is_gone);
+    metal.from_mm = std::max(metal.from_mm, 0.0);
+    if (!hole.countersink) return metal;
+    const double sunk_mm = countersunk_mm(hole);
+    if (hole.countersink->side == hole.from) {
+        metal.from_mm = std::max(metal.from_mm, sunk_mm);
+    } else {
+        metal.to_mm = std::min(metal.to_mm, subject.plan().body.thickness_mm - sunk_mm);
     }
-    return gone;
+    return metal;
 }
 
 std::optional<Finding> judge_engagement(const Subject& subject, std::size_t index) {
     const Hole& hole = subject.plan().holes[index];
-    const Gone gone = gone_at(subject, index);
-    const double engaged_mm = std::max(0.0, std::min(hole.thread->depth_mm, gone.far_mm) - gone.near_mm);
+    const Stretch metal = metal_for_thread(subject, index);
+    const double engaged_mm = std::max(0.0, std::min(hole.thread->depth_mm, metal.to_mm) - metal.from_mm);
     const double value = engaged_mm / hole.thread->major_mm;
     const plan::Material& material = subject.plan().material;
     const Limit limit = subject.limits().of("thread-engagement", engagement_limit(material.family));

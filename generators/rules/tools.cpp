@@ -1,10 +1,9 @@
-// Rules about what has to get in: drills, cutters, sockets, heads.
+// Rules deep-drill, socket-room and proud-head: what has to get in.
 #include <algorithm>
-#include <cmath>
-#include <set>
 
 #include "base/text.hpp"
 #include "rules/checks.hpp"
+#include "rules/stretch.hpp"
 #include "rules/wording.hpp"
 
 namespace fitup::rules {
@@ -15,15 +14,26 @@ using plan::Finding;
 using plan::Findings;
 using plan::Hole;
 
-std::optional<Finding> judge_drill(const Subject& subject, const Hole& hole) {
+/// From where the drill meets metal to the end of its full diameter.
+double drilled_mm(const Subject& subject, std::size_t index) {
+    const Hole& hole = subject.plan().holes[index];
+    const Stretch metal = metal_along(subject, index, PartlyCut::is_metal);
+    const double end_mm = hole.through ? metal.to_mm : std::min(hole.depth_mm, metal.to_mm);
+    return std::max(0.0, end_mm - metal.from_mm);
+}
+
+std::optional<Finding> judge_drill(const Subject& subject, std::size_t index) {
+    const Hole& hole = subject.plan().holes[index];
     if (hole.kind == plan::HoleKind::bore || hole.slot_length_mm) return std::nullopt;
-    const double value = (hole.depth_mm - (hole.recess ? hole.recess->depth_mm : 0.0)) / hole.diameter_mm;
+    const double depth_mm = drilled_mm(subject, index);
+    const double value = depth_mm / hole.diameter_mm;
     const Limit limit = subject.limits().of("deep-drill");
     const auto verdict = over(limit, value);
     if (!verdict) return std::nullopt;
     Finding finding = hole_finding(subject.plan(), hole, "deep-drill", *verdict, limit, "d", value);
-    finding.message = hole.id + " is " + short_text(value, 1) +
-                      " drill diameters deep: drill from both sides, peck, or make it shorter.";
+    finding.message = hole.id + " is drilled " + length_text(depth_mm) + " through metal, " +
+                      short_text(value, 1) + " drill diameters, where " + short_text(verdict->limit, 1) +
+                      " are usual: drill from both sides, peck, or make it shorter.";
     return finding;
 }
 
@@ -55,65 +65,6 @@ std::optional<Finding> judge_head(const Subject& subject, const Hole& hole) {
     return finding;
 }
 
-std::optional<Finding> judge_corner(const Subject& subject, const plan::Pocket& pocket) {
-    if (!pocket.corner_radius_mm || pocket.kind == plan::PocketKind::mark) return std::nullopt;
-    const double radius_mm = *pocket.corner_radius_mm;
-    const Limit limit = subject.limits().of("inside-corner");
-    const bool sharp = radius_mm <= 0.0;
-    const double value = sharp ? 0.0 : pocket.depth_mm / (2.0 * radius_mm);
-    const auto verdict =
-        sharp ? std::optional<Verdict>(Verdict{plan::Severity::stop, 0.0}) : over(limit, value);
-    if (!verdict) return std::nullopt;
-    Finding finding = finding_of("inside-corner", *verdict, limit, "d", value);
-    finding.where = pocket.id;
-    if (sharp) {
-        finding.value.reset();
-        finding.limit.reset();
-        finding.message =
-            pocket.id +
-            " has a sharp inside corner, which no cutter makes: give it a corner_radius of at least " +
-            length_text(pocket.depth_mm / 6.0) + ".";
-    } else {
-        finding.message = pocket.id + " is " + length_text(pocket.depth_mm) + " deep with corners of " +
-                          length_text(radius_mm) + ", " + short_text(value, 1) +
-                          " cutter diameters: make the corner radius " +
-                          length_text(pocket.depth_mm / (2.0 * verdict->limit)) +
-                          " or more, or the pocket shallower.";
-    }
-    return finding;
-}
-
-std::optional<Finding> judge_hollow(const Subject& subject, const plan::Pocket& pocket) {
-    if (pocket.kind != plan::PocketKind::hollow) return std::nullopt;
-    const double value = pocket.depth_mm / subject.plan().body.thickness_mm;
-    const Limit limit = subject.limits().of("deep-hollow");
-    const auto verdict = over(limit, value);
-    if (!verdict) return std::nullopt;
-    Finding finding = finding_of("deep-hollow", *verdict, limit, "", value);
-    finding.where = pocket.id;
-    finding.message = "the hollow takes " + short_text(100.0 * value, 0) +
-                      " % of the thickness from one side: rolled plate moves. Rough both sides, let it rest "
-                      "unclamped, then finish; or use cast tooling plate.";
-    return finding;
-}
-
-Findings unverified(const Subject& subject) {
-    Findings findings;
-    std::set<std::string> told;
-    for (const Hole& hole : subject.plan().holes) {
-        if (!hole.recess || !hole.recess->holds || !hole.recess->holds->unverified) continue;
-        const plan::SunkFastener& held = *hole.recess->holds;
-        if (!told.insert(held.what + held.designation + held.source).second) continue;
-        Finding finding = note_of("unverified-figure", hole.id,
-                                  "the room for the " + held.designation + " " + held.what +
-                                      " rests on a figure that was recalled, not seen in print: try your own "
-                                      "socket before cutting.");
-        finding.source = held.source;
-        findings.push_back(std::move(finding));
-    }
-    return findings;
-}
-
 }  // namespace
 
 Findings check_tools(const Subject& subject) {
@@ -121,17 +72,13 @@ Findings check_tools(const Subject& subject) {
     const auto keep = [&findings](std::optional<Finding> finding) {
         if (finding) findings.push_back(std::move(*finding));
     };
-    for (const Hole& hole : subject.plan().holes) {
-        keep(judge_drill(subject, hole));
+    for (std::size_t i = 0; i < subject.plan().holes.size(); ++i) {
+        const Hole& hole = subject.plan().holes[i];
+        keep(judge_drill(subject, i));
         if (!hole.recess || !hole.recess->holds) continue;
         keep(judge_socket(subject, hole));
         keep(judge_head(subject, hole));
     }
-    for (const plan::Pocket& pocket : subject.plan().pockets) {
-        keep(judge_corner(subject, pocket));
-        keep(judge_hollow(subject, pocket));
-    }
-    for (Finding& finding : unverified(subject)) findings.push_back(std::move(finding));
     return findings;
 }
 

@@ -60,6 +60,35 @@ std::string and_list(const std::vector<std::string>& words, std::size_t most) {
     return rest == 0 ? text : text + " and " + std::to_string(rest) + " more";
 }
 
+namespace {
+
+/// "7" of "gearbox-7"; 0 where the id has no ordinal.
+int ordinal_of(const plan::Hole& hole) {
+    const std::string start = hole.pattern + "-";
+    if (hole.pattern.empty() || !hole.id.starts_with(start)) return 0;
+    return static_cast<int>(parse_number(hole.id.substr(start.size())).value_or(0.0));
+}
+
+bool follows(const plan::Hole& hole, const plan::Hole& before) {
+    return ordinal_of(before) > 0 && hole.pattern == before.pattern &&
+           ordinal_of(hole) == ordinal_of(before) + 1;
+}
+
+}  // namespace
+
+std::string holes_text(const plan::Plan& plan, const std::vector<std::size_t>& holes) {
+    std::string text;
+    for (std::size_t i = 0; i < holes.size();) {
+        std::size_t last = i;
+        while (last + 1 < holes.size() && follows(plan.holes[holes[last + 1]], plan.holes[holes[last]]))
+            ++last;
+        text += (i == 0 ? "" : ", ") + plan.holes[holes[i]].id;
+        if (last > i) text += (last == i + 1 ? ", " : " to ") + plan.holes[holes[last]].id;
+        i = last + 1;
+    }
+    return text;
+}
+
 plan::Finding finding_of(std::string rule, const Verdict& verdict, const Limit& limit, std::string unit,
                          double value) {
     plan::Finding finding;

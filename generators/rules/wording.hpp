@@ -28,6 +28,10 @@ double face_z_mm(const plan::Plan& plan, plan::Side side);
 /// "a and b", "a, b and 3 more": `most` are named.
 std::string and_list(const std::vector<std::string>& words, std::size_t most);
 
+/// "housing-1 to housing-12, dowels-2": all holes by their ids, runs drawn together.
+/// @param holes  indices into Plan::holes
+std::string holes_text(const plan::Plan& plan, const std::vector<std::size_t>& holes);
+
 /// A finding of a rule with a limit.
 plan::Finding finding_of(std::string rule, const Verdict& verdict, const Limit& limit, std::string unit,
                          double value);
