@@ -36,8 +36,8 @@ TopoDS_Edge arc_edge(const Handle(Geom_Circle) & circle, double sweep, const Top
 /// A surface of revolution that starts at `start`, its axis toward `finish`, v the length along its straight
 /// lines.
 struct Revolved {
-    const Ring& start;
-    const Ring& finish;
+    const RodRing& start;
+    const RodRing& finish;
     /// The axis runs against the rings' `along`, so that u runs against their edges.
     bool is_flipped = false;
     Handle(Geom_Surface) surface;
@@ -45,7 +45,7 @@ struct Revolved {
 };
 
 /// A cone's axis must point where it widens: a narrowing one starts at its far end.
-Revolved revolved(const Ring& before, const Ring& after) {
+Revolved revolved(const RodRing& before, const RodRing& after) {
     const bool narrows = after.radius_mm < before.radius_mm - plan::same_point_mm;
     const bool widens = after.radius_mm > before.radius_mm + plan::same_point_mm;
     Revolved made{narrows ? after : before, narrows ? before : after, narrows, {}, 0.0};
@@ -62,7 +62,7 @@ Revolved revolved(const Ring& before, const Ring& after) {
     return made;
 }
 
-void lay_ring(const Ring& ring, const TopoDS_Face& face, double v_mm, bool is_flipped) {
+void lay_ring(const RodRing& ring, const TopoDS_Face& face, double v_mm, bool is_flipped) {
     lay_on(ring.edge, face, is_flipped ? Line2{full_turn, v_mm, -1.0, 0.0} : Line2{0.0, v_mm, 1.0, 0.0});
 }
 
@@ -85,7 +85,7 @@ TopoDS_Wire wire_of(const TopoDS_Shape& edge) {
 }
 
 /// Flat between two concentric rings; it faces the way from the wide metal to the narrow.
-TopoDS_Face shoulder_face(const Ring& before, const Ring& after) {
+TopoDS_Face shoulder_face(const RodRing& before, const RodRing& after) {
     const bool narrows = after.radius_mm < before.radius_mm;
     const gp_Dir normal = narrows ? before.along : before.along.Reversed();
     const TopoDS_Shape first = before.edge, second = after.edge.Reversed();
@@ -97,20 +97,20 @@ TopoDS_Face shoulder_face(const Ring& before, const Ring& after) {
 
 }  // namespace
 
-Ring ring(const gp_Pnt& centre, const gp_Dir& along, const gp_Dir& reference, double radius_mm) {
-    Ring made{centre, along, reference, radius_mm, {}, {}};
+RodRing rod_ring(const gp_Pnt& centre, const gp_Dir& along, const gp_Dir& reference, double radius_mm) {
+    RodRing made{centre, along, reference, radius_mm, {}, {}};
     const Handle(Geom_Circle) circle = new Geom_Circle(gp_Ax2(centre, along, reference), radius_mm);
     BRep_Builder().MakeVertex(made.vertex, circle->Value(0.0), Precision::Confusion());
     made.edge = arc_edge(circle, full_turn, made.vertex, made.vertex);
     return made;
 }
 
-TopoDS_Face turned_face(const Ring& before, const Ring& after) {
+TopoDS_Face turned_face(const RodRing& before, const RodRing& after) {
     if (before.centre.Distance(after.centre) < plan::same_point_mm) return shoulder_face(before, after);
     return revolved_face(revolved(before, after));
 }
 
-TopoDS_Face bend_face(const plan::RodBend& bend, const Ring& before, const Ring& after) {
+TopoDS_Face bend_face(const plan::RodBend& bend, const RodRing& before, const RodRing& after) {
     const gp_Pnt centre = point(bend.centre);
     const gp_Dir axis = dir(bend.axis), outward = dir(bend.outward);
     const double angle = bend.angle.radians();
@@ -137,12 +137,12 @@ gp_Dir turned_with(const plan::RodBend& bend, const gp_Dir& direction) {
     return direction.Rotated(gp_Ax1(point(bend.centre), dir(bend.axis)), bend.angle.radians());
 }
 
-TopoDS_Face first_face(const Ring& ring) {
+TopoDS_Face first_face(const RodRing& ring) {
     return face_on(new Geom_Plane(gp_Ax3(ring.centre, ring.along.Reversed(), ring.reference)),
                    wire_of(ring.edge.Reversed()));
 }
 
-TopoDS_Face last_face(const Ring& ring) {
+TopoDS_Face last_face(const RodRing& ring) {
     return face_on(new Geom_Plane(gp_Ax3(ring.centre, ring.along, ring.reference)), wire_of(ring.edge));
 }
 

@@ -13,7 +13,7 @@ namespace fitup::solid {
 
 /// A circle square to the centreline, with one vertex where `reference` points. Its edge runs anticlockwise
 /// about `along`. The face after it walks it forwards, the face before it backwards.
-struct Ring {
+struct RodRing {
     gp_Pnt centre;
     gp_Dir along;
     gp_Dir reference;
@@ -21,16 +21,16 @@ struct Ring {
     TopoDS_Vertex vertex;
     TopoDS_Edge edge;
 };
-Ring ring(const gp_Pnt& centre, const gp_Dir& along, const gp_Dir& reference, double radius_mm);
+RodRing rod_ring(const gp_Pnt& centre, const gp_Dir& along, const gp_Dir& reference, double radius_mm);
 
 /// Cylinder, cone or plane ring between two coaxial rings, outward side out.
-TopoDS_Face turned_face(const Ring& before, const Ring& after);
+TopoDS_Face turned_face(const RodRing& before, const RodRing& after);
 /// The torus of a bend; `after` has its reference turned with the bend.
-TopoDS_Face bend_face(const plan::RodBend& bend, const Ring& before, const Ring& after);
+TopoDS_Face bend_face(const plan::RodBend& bend, const RodRing& before, const RodRing& after);
 /// The direction turned with the bend.
 gp_Dir turned_with(const plan::RodBend& bend, const gp_Dir& direction);
 /// The flat at the first end and at the last.
-TopoDS_Face first_face(const Ring& ring);
-TopoDS_Face last_face(const Ring& ring);
+TopoDS_Face first_face(const RodRing& ring);
+TopoDS_Face last_face(const RodRing& ring);
 
 }  // namespace fitup::solid

@@ -50,7 +50,7 @@ class RodFaces {
 
     /// Ends the running face on a new ring on the same axis.
     void turn_to(const Vector& centre, double radius_mm, const std::string& name) {
-        const Ring next = ring(point(centre), last_.along, last_.reference, radius_mm);
+        const RodRing next = rod_ring(point(centre), last_.along, last_.reference, radius_mm);
         add(turned_face(last_, next), name);
         last_ = next;
     }
@@ -75,8 +75,8 @@ class RodFaces {
 
     void start() {
         const plan::RodStraight& straight = path_.straights.front();
-        last_ = ring(point(straight.from), dir(straight.along), dir(first_reference()),
-                     plan::face_radius_mm(rod_, 0));
+        last_ = rod_ring(point(straight.from), dir(straight.along), dir(first_reference()),
+                         plan::face_radius_mm(rod_, 0));
         add(first_face(last_), "end-1");
         for (const plan::RodStep& step : plan::end_steps(rod_, 0))
             turn_to(straight.from + straight.along * step.to_mm, step.to_radius_mm, step_name(step, "1"));
@@ -95,8 +95,8 @@ class RodFaces {
 
     void add_bend(std::size_t index) {
         const plan::RodBend& bend = path_.bends[index];
-        const Ring next = ring(point(bend.to), dir(path_.straights[index + 1].along),
-                               turned_with(bend, last_.reference), rod_.diameter_mm / 2.0);
+        const RodRing next = rod_ring(point(bend.to), dir(path_.straights[index + 1].along),
+                                      turned_with(bend, last_.reference), rod_.diameter_mm / 2.0);
         add(bend_face(bend, last_, next), "bend-" + std::to_string(index + 1));
         last_ = next;
     }
@@ -115,7 +115,7 @@ class RodFaces {
     BRep_Builder builder_;
     TopoDS_Shell shell_;
     FaceNames names_;
-    Ring last_;
+    RodRing last_;
 };
 
 void check(const KernelBody& body, const plan::RodFigures& figures, const std::string& making) {
