@@ -258,6 +258,27 @@ struct Crank {
     std::vector<CrankArm> arms;
 };
 
+/// The block behind a split pivot, through which a pinch bolt goes along Y.
+struct Clamp {
+    std::string bolt;
+    double slit_mm = 0.0;
+    double lug_width_mm = 0.0;    ///< along Y, both lugs and the slit
+    double lug_end_mm = 0.0;      ///< from the pivot's axis, along -X
+    double bolt_behind_mm = 0.0;  ///< the bolt's axis, likewise
+    double lug_height_mm = 0.0;
+    double seat_mm = 0.0;  ///< diameter that the bolt's head or washer needs
+};
+
+/// An offset arm's own figures; the metal itself is body, raised boss, holes and slit. Hole 0 is the pivot.
+struct Arm {
+    double length_mm = 0.0;  ///< from the pivot's axis to the eye's centre
+    double strip_width_mm = 0.0;
+    double boss_diameter_mm = 0.0;  ///< 0: the strip's own end
+    std::size_t eye_hole = 0;       ///< index into Plan::holes
+    std::optional<double> rod_force_n;
+    std::optional<Clamp> clamp;
+};
+
 /// `"rules": {"edge-distance": {"warn": 1.25}}` of the parameter file.
 struct RuleOverride {
     std::string rule;
@@ -296,6 +317,7 @@ struct Plan {
 
     std::vector<CrossHole> cross_holes;
     std::optional<Crank> crank;
+    std::optional<Arm> arm;
     /// The part is a rod then, and there is no slab: `body` and all that is cut into it are empty.
     std::optional<Rod> rod;
 };
