@@ -139,6 +139,25 @@ BENCHMARK(help_against_an_empty_kernel_program)
     ->Unit(benchmark::kMillisecond)
     ->Iterations(15);
 
+std::string empty_plate_file() {
+    const fs::path path = folder() / "empty.json";
+    std::ofstream(path)
+        << R"({"format": 1, "part": "adapter_plate", "name": "empty", "units": "mm", "material": "mild steel",
+ "thickness": 8, "outline": {"round": {"diameter": 90}}})";
+    return path.string();
+}
+
+/// An example of a kind beside a plate without a hole: what its shape costs beyond start, files and reading back.
+void make_kind_against_an_empty_plate(benchmark::State& state, const char* example) {
+    const std::string file = std::string(FITUP_EXAMPLES) + "/" + example + ".json";
+    pair(state, {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet"},
+         {FITUP_PROGRAM, "make", empty_plate_file(), "--to", folder().string(), "--quiet"});
+}
+BENCHMARK_CAPTURE(make_kind_against_an_empty_plate, bellcrank, "selector-crank")
+    ->UseManualTime()
+    ->Unit(benchmark::kMillisecond)
+    ->Iterations(9);
+
 plan::Plan plan_of(int count) {
     const std::string file = parameter_file(count);
     parts::Planned planned = parts::plan_file(read_file(file), file);
