@@ -2,25 +2,49 @@
 #include <BRepGProp.hxx>
 #include <Bnd_Box.hxx>
 #include <GProp_GProps.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
+#include <algorithm>
 
 #include "solid/kernel_call.hpp"
 #include "solid/solid_impl.hpp"
+#include "solid/spline_patch.hpp"
 
 namespace fitup::solid {
 namespace {
 
-Amounts integrated(const TopoDS_Shape& shape) {
-    Amounts amounts;
-    GProp_GProps volume, area;
-    BRepGProp::VolumeProperties(shape, volume);
-    BRepGProp::SurfaceProperties(shape, area);
-    amounts.volume_mm3 = volume.Mass();
-    amounts.area_mm2 = area.Mass();
+constexpr plan::Box nothing_yet{{1e300, 1e300, 1e300}, {-1e300, -1e300, -1e300}};
+
+/// Area and box of one face by the kernel's own search.
+PatchAmounts searched(const TopoDS_Face& face) {
+    GProp_GProps area;
+    BRepGProp::SurfaceProperties(face, area);
+    PatchAmounts amounts{area.Mass(), nothing_yet};
     Bnd_Box box;
-    BRepBndLib::AddOptimal(shape, box, false, false);
+    BRepBndLib::AddOptimal(face, box, false, false);
     if (box.IsVoid()) return amounts;
     auto& [least, most] = amounts.box;
     box.Get(least[0], least[1], least[2], most[0], most[1], most[2]);
+    return amounts;
+}
+
+Amounts integrated(const TopoDS_Shape& shape) {
+    Amounts amounts;
+    GProp_GProps volume;
+    BRepGProp::VolumeProperties(shape, volume);
+    amounts.volume_mm3 = volume.Mass();
+    plan::Box box = nothing_yet;
+    for (TopExp_Explorer faces(shape, TopAbs_FACE); faces.More(); faces.Next()) {
+        const TopoDS_Face face = TopoDS::Face(faces.Current());
+        const auto patch = patch_amounts(face);
+        const PatchAmounts own = patch ? *patch : searched(face);
+        amounts.area_mm2 += own.area_mm2;
+        for (std::size_t k = 0; k < 3; ++k) {
+            box.least[k] = std::min(box.least[k], own.box.least[k]);
+            box.most[k] = std::max(box.most[k], own.box.most[k]);
+        }
+    }
+    if (box.least[0] <= box.most[0]) amounts.box = box;
     return amounts;
 }
 
