@@ -60,9 +60,10 @@ std::string holes_of(const plan::Plan& plan, const Use& use) {
     return and_list(words, words.size());
 }
 
-/// A bolt of the twin's size goes through the hole too, so the hole does not show the mistake.
+/// A bolt of the other system goes through the hole too, so the hole does not show the mistake.
 std::string passing_text(const Use& use, const trade::Thread& twin) {
-    if (use.clear.empty() || twin.major_mm > use.widest_clear_mm) return "";
+    const bool is_other_system = twin.is_inch() != use.thread->is_inch();
+    if (use.clear.empty() || !is_other_system || twin.major_mm > use.widest_clear_mm) return "";
     return ". " + twin.designation + " passes through the clearance hole (" +
            length_text(use.widest_clear_mm) + ") too";
 }
