@@ -251,9 +251,32 @@ bool is_band_of_bend(const Shaft& shaft, const plan::RodPath& path, double near_
     });
 }
 
-void append_holes(Comparison& comparison, const Measurement& found) {
+/// Crests, roots and flanks of a modelled thread look like shafts and holes: they lie on its axis within its
+/// length.
+bool is_on_thread(const Vector& from, const Vector& to, const plan::Rod& rod, const plan::RodPath& path,
+                  double near_mm) {
+    for (const std::size_t end : {std::size_t{0}, std::size_t{1}}) {
+        const auto thread = plan::modelled_thread(rod, end);
+        if (!thread) continue;
+        const plan::RodStraight& straight = end == 0 ? path.straights.front() : path.straights.back();
+        const Vector face = end == 0 ? straight.from : straight.to;
+        const Vector inward = straight.along * (end == 0 ? 1.0 : -1.0);
+        const auto is_within = [&](const Vector& point) {
+            const double level_mm = dot(point - face, inward);
+            return level_mm > -near_mm && level_mm < thread->end_mm() + near_mm &&
+                   length(point - face - inward * level_mm) < near_mm;
+        };
+        if (is_within(from) && is_within(to)) return true;
+    }
+    return false;
+}
+
+void append_holes(Comparison& comparison, const plan::Rod& rod, const plan::RodPath& path,
+                  const Measurement& found, double near_mm) {
     for (const Cylinder& wall : found.cylinders) {
         if (!wall.is_hole || wall.sweep_deg < full_turn_deg) continue;
+        const Vector far = wall.axis_point + wall.axis * (wall.high_mm - wall.low_mm);
+        if (is_on_thread(wall.axis_point, far, rod, path, near_mm)) continue;
         comparison.rows.push_back(
             {"extra hole", Verdict::extra, "",
              "d " + short_text(2.0 * wall.radius_mm, 4) + " at " + place_text(wall.axis_point), 0.0});
@@ -267,13 +290,14 @@ void append_rod_rows(Comparison& comparison, const plan::Rod& rod, const Measure
     const plan::RodPath path = plan::rod_path(rod);
     const bool is_mesh = chord_mm > 0.0;
     std::vector<Shaft> shafts = found_shafts(found);
-    if (is_mesh)
-        std::erase_if(shafts, [&](const Shaft& shaft) {
-            return is_band_of_bend(shaft, path, within_mm + 4.0 * chord_mm);
-        });
+    const double near_mm = within_mm + 4.0 * chord_mm;
+    std::erase_if(shafts, [&](const Shaft& shaft) {
+        return (is_mesh && is_band_of_bend(shaft, path, near_mm)) ||
+               is_on_thread(shaft.from, shaft.to, rod, path, near_mm);
+    });
     Matching(expected_shafts(rod, path), std::move(shafts), within_mm, is_mesh).append(comparison);
     if (!is_mesh) append_bends(comparison, rod, path, found.bends, within_mm);
-    append_holes(comparison, found);
+    append_holes(comparison, rod, path, found, near_mm);
 }
 
 }  // namespace fitup::exchange

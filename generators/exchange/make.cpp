@@ -74,10 +74,16 @@ plan::Findings unsound(const plan::SkinResult& skin) {
     return findings;
 }
 
-/// A rod has no skin; its figures are closed forms of their own.
-Body examine_rod(const plan::Plan& plan) {
-    const plan::RodFigures figures = plan::rod_figures(*plan.rod, plan::rod_path(*plan.rod));
+/// A rod has no skin; its figures are closed forms of their own, but for how far a modelled thread reaches.
+Body examine_rod(const plan::Plan& plan, const Progress& progress) {
+    plan::RodFigures figures = plan::rod_figures(*plan.rod, plan::rod_path(*plan.rod));
     Body body;
+    body.volume_within = plan::volume_within(*plan.rod);
+    if (plan::has_modelled_thread(*plan.rod)) {
+        need_solid(plan, body, progress);
+        figures.area_mm2 = body.solid->area_mm2();
+        figures.box = body.solid->box();
+    }
     body.figures = {figures.volume_mm3, figures.area_mm2,
                     figures.volume_mm3 * 1e-9 * plan.material.density_kg_m3, figures.box};
     return body;
@@ -86,7 +92,7 @@ Body examine_rod(const plan::Plan& plan) {
 }  // namespace
 
 Body examine(const plan::Plan& plan, const Progress& progress) {
-    if (plan.rod) return examine_rod(plan);
+    if (plan.rod) return examine_rod(plan, progress);
     Body body{.skin = plan::skin(plan), .solid = nullptr, .figures = {}, .findings = {}};
     body.findings = unsound(body.skin);
     if (!body.findings.empty()) return body;
@@ -108,8 +114,8 @@ Body examine(const plan::Plan& plan, const Progress& progress) {
 
 mesh::Mesh part_mesh(const plan::Plan& plan, Body& body, const mesh::Fineness& fineness,
                      const Progress& progress) {
-    if (plan.rod) return mesh::rod_mesh(*plan.rod, fineness);
-    if (body.skin.overlapping.empty() && body.skin.overlapping_raised.empty())
+    if (plan.rod && !plan::has_modelled_thread(*plan.rod)) return mesh::rod_mesh(*plan.rod, fineness);
+    if (!plan.rod && body.skin.overlapping.empty() && body.skin.overlapping_raised.empty())
         return mesh::mesh_of(body.skin.skin, fineness);
     need_solid(plan, body, progress);
     return kernel().mesh(*body.solid, fineness);
@@ -120,6 +126,7 @@ Expectation expectation(const Body& body, double chord_mm) {
     expected.volume_mm3 = body.figures.volume_mm3;
     expected.box = body.figures.box;
     expected.chord_mm = chord_mm;
+    expected.volume_tolerance_relative = body.volume_within;
     // A facet lies at most one chord from the surface it stands for, on every square millimetre of the part.
     if (chord_mm > 0.0)
         expected.volume_tolerance_relative = body.figures.area_mm2 * chord_mm / body.figures.volume_mm3;

@@ -27,7 +27,8 @@ struct Body {
     plan::SkinResult skin;
     std::shared_ptr<const solid::Solid> solid;
     Figures figures;
-    plan::Findings findings;  ///< stops: cut in two, nothing left
+    double volume_within = 1e-9;  ///< how near the files' volume must come, relative
+    plan::Findings findings;      ///< stops: cut in two, nothing left
 };
 
 using Progress = std::function<void(std::string_view stage)>;

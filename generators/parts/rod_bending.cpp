@@ -141,8 +141,10 @@ class Bending {
     void check_form(std::size_t end, const Field& field) {
         const plan::RodEnd& made = rod_.ends[end];
         const plan::ThreadForm form = plan::thread_form(*made.thread);
-        if (made.length_mm < form.depth_mm)
-            reader_.wrong(field["length"], "at least " + rounded_up(form.depth_mm),
+        // A thread just as long as its chamfer has no full form to join the two.
+        constexpr double some_form_mm = 0.01;
+        if (made.length_mm < form.depth_mm + some_form_mm)
+            reader_.wrong(field["length"], "at least " + rounded_up(form.depth_mm + some_form_mm),
                           "a modelled thread starts with a chamfer as long as it is deep");
     }
 

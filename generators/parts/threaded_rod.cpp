@@ -37,8 +37,6 @@ void read_thread_of_end(Reader& reader, const Field& field, double rod_mm, RodEn
     end.diameter_mm = turned_diameter_mm(*thread, rod_mm);
     end.length_mm = thread->depth_mm = *length_mm;
     end.thread_modelled = thread->modelled = reader.text_or(field["model_as"], "plain") == "thread";
-    if (end.thread_modelled)
-        reader.wrong(field["model_as"], "plain", "this version does not model real threads yet");
     if (end.diameter_mm > rod_mm)
         reader.wrong(field["thread"], "a thread no thicker than the rod",
                      thread->designation + " is " + reader.length_text(thread->major_mm) + ", the rod " +

@@ -63,7 +63,8 @@ void take_end(Extent& extent, const Rod& rod, const RodPath& path, std::size_t e
     const RodStraight& straight = end == 0 ? path.straights.front() : path.straights.back();
     const Vector face = end == 0 ? straight.from : straight.to;
     const Vector inward = straight.along * (end == 0 ? 1.0 : -1.0);
-    extent.take_disc(face, inward, face_radius_mm(rod, end));
+    const auto thread = modelled_thread(rod, end);
+    extent.take_disc(face, inward, thread ? thread->form.major_radius_mm() : face_radius_mm(rod, end));
     for (const RodStep& step : end_steps(rod, end))
         extent.take_disc(face + inward * step.to_mm, inward, step.to_radius_mm);
 }
@@ -88,6 +89,10 @@ RodFigures rod_figures(const Rod& rod, const RodPath& path) {
     RodFigures figures;
     double shank_mm = path.length_mm;
     for (const std::size_t end : {std::size_t{0}, std::size_t{1}}) {
+        if (const auto thread = modelled_thread(rod, end)) {
+            figures.volume_mm3 += thread->enclosed_mm3();
+            figures.area_mm2 += pi * thread->form.major_mm * thread->end_mm();
+        }
         for (const RodStep& step : end_steps(rod, end)) add_step(figures, step);
         figures.area_mm2 += disc_mm2(face_radius_mm(rod, end));
         shank_mm -= stepped_length_mm(rod, end);
@@ -99,5 +104,7 @@ RodFigures rod_figures(const Rod& rod, const RodPath& path) {
     figures.box = box_of(rod, path);
     return figures;
 }
+
+double volume_within(const Rod& rod) { return has_modelled_thread(rod) ? 1e-6 : 1e-9; }
 
 }  // namespace fitup::plan

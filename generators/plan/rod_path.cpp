@@ -106,7 +106,21 @@ RodPath::Place RodPath::place_at(double along_mm) const {
     return {straights.back().to, straights.back().along};
 }
 
+std::optional<ThreadedLength> modelled_thread(const Rod& rod, std::size_t end) {
+    const RodEnd& made = rod.ends[end];
+    if (!made.thread || !made.thread_modelled) return {};
+    return ThreadedLength{thread_form(*made.thread), ThreadSide::external, made.thread->hand, made.length_mm,
+                          ThreadEnd::run_out};
+}
+
+bool has_modelled_thread(const Rod& rod) { return modelled_thread(rod, 0) || modelled_thread(rod, 1); }
+
 std::vector<RodStep> end_steps(const Rod& rod, std::size_t end) {
+    if (const auto thread = modelled_thread(rod, end)) {
+        const double major_mm = thread->form.major_radius_mm(), at_mm = thread->end_mm();
+        if (rod.diameter_mm / 2.0 - major_mm < same_point_mm) return {};
+        return {{at_mm, at_mm, major_mm, rod.diameter_mm / 2.0}};
+    }
     const RodEnd& made = rod.ends[end];
     const double shank_mm = rod.diameter_mm / 2.0;
     const double turned_mm = made.length_mm > 0.0 ? made.diameter_mm / 2.0 : shank_mm;
@@ -121,11 +135,13 @@ std::vector<RodStep> end_steps(const Rod& rod, std::size_t end) {
 }
 
 double stepped_length_mm(const Rod& rod, std::size_t end) {
+    if (const auto thread = modelled_thread(rod, end)) return thread->end_mm();
     const std::vector<RodStep> steps = end_steps(rod, end);
     return steps.empty() ? 0.0 : steps.back().to_mm;
 }
 
 double face_radius_mm(const Rod& rod, std::size_t end) {
+    if (const auto thread = modelled_thread(rod, end)) return thread->start_radius_mm();
     const std::vector<RodStep> steps = end_steps(rod, end);
     return steps.empty() ? rod.diameter_mm / 2.0 : steps.front().from_radius_mm;
 }

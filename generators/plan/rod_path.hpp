@@ -5,6 +5,7 @@
 
 #include "base/angle.hpp"
 #include "plan/plan.hpp"
+#include "plan/thread_form.hpp"
 
 /// A rod's centreline, exactly: straights and arcs in order, and what is cut and marked by it.
 namespace fitup::plan {
@@ -80,13 +81,21 @@ struct RodContact {
 /// REQUIRES: a bend radius over half the diameter.
 std::optional<RodContact> rod_contact(const Rod& rod, const RodPath& path);
 
-/// What a rod is made of, in closed form, modelled threads taken as plain cylinders of their major diameter.
+/// The thread of an end that is modelled as a real helix, from the end's face inwards; nothing for others.
+std::optional<ThreadedLength> modelled_thread(const Rod& rod, std::size_t end);
+bool has_modelled_thread(const Rod& rod);
+
+/// What a rod holds and shows, in closed form. Modelled threads count in the volume; area and box take them
+/// as plain cylinders of their major diameter.
 struct RodFigures {
     double volume_mm3 = 0.0;
     double area_mm2 = 0.0;
     Box box;
 };
 RodFigures rod_figures(const Rod& rod, const RodPath& path);
+/// How near a solid's volume must come to the closed form, relative: 1e-9. With modelled threads 1e-6, since
+/// a kernel integrates their faces by a fixed rule, to about 1e-7.
+double volume_within(const Rod& rod);
 
 /// A coaxial run of one end, from outside in: radii at its start and finish, both measured along the axis
 /// from the end's face. A plane ring where the two distances are equal.
@@ -97,8 +106,9 @@ struct RodStep {
     double to_radius_mm = 0.0;
 };
 /// Chamfer, turned length and shoulder of an end, each only where it is there; empty for a square plain end.
+/// Of a modelled thread, which stands before them, the shoulder alone.
 std::vector<RodStep> end_steps(const Rod& rod, std::size_t end);
-/// How far the steps reach in from the end's face.
+/// How far the steps, or a modelled thread with its run-out, reach in from the end's face.
 double stepped_length_mm(const Rod& rod, std::size_t end);
 /// Radius of the flat face at an end.
 double face_radius_mm(const Rod& rod, std::size_t end);

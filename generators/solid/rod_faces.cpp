@@ -1,13 +1,16 @@
 #include "solid/rod_faces.hpp"
 
 #include <BRep_Builder.hxx>
+#include <BRep_Tool.hxx>
 #include <Geom_Circle.hxx>
 #include <Geom_ConicalSurface.hxx>
 #include <Geom_CylindricalSurface.hxx>
 #include <Geom_Plane.hxx>
 #include <Geom_ToroidalSurface.hxx>
 #include <Precision.hxx>
+#include <TopExp.hxx>
 #include <TopoDS.hxx>
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -62,8 +65,42 @@ Revolved revolved(const RodRing& before, const RodRing& after) {
     return made;
 }
 
+/// The angle of an arc's point where its own parameter is 0, and whether both grow together.
+struct ArcAngle {
+    double at_zero = 0.0;
+    double slope = 1.0;
+};
+
+ArcAngle angle_of(const Ring::Arc& arc) {
+    double first = 0.0, last = 0.0;
+    BRep_Tool::Range(arc.edge, first, last);
+    if (arc.edge.Orientation() == TopAbs_FORWARD) return {arc.from_rad - first, 1.0};
+    return {arc.to_rad + first, -1.0};
+}
+
 void lay_ring(const RodRing& ring, const TopoDS_Face& face, double v_mm, bool is_flipped) {
-    lay_on(ring.edge, face, is_flipped ? Line2{full_turn, v_mm, -1.0, 0.0} : Line2{0.0, v_mm, 1.0, 0.0});
+    for (const Ring::Arc& arc : ring.arcs) {
+        const ArcAngle angle = angle_of(arc);
+        lay_on(arc.edge, face,
+               is_flipped ? Line2{full_turn - angle.at_zero, v_mm, -angle.slope, 0.0}
+                          : Line2{angle.at_zero, v_mm, angle.slope, 0.0});
+    }
+}
+
+using Edges = std::vector<TopoDS_Shape>;
+
+void append(Edges& edges, const RodRing& ring, bool backwards) {
+    if (!backwards) {
+        for (const Ring::Arc& arc : ring.arcs) edges.push_back(arc.edge);
+        return;
+    }
+    for (auto arc = ring.arcs.rbegin(); arc != ring.arcs.rend(); ++arc) edges.push_back(arc->edge.Reversed());
+}
+
+TopoDS_Wire wire_of(const RodRing& ring, bool backwards) {
+    Edges edges;
+    append(edges, ring, backwards);
+    return closed_wire(edges);
 }
 
 TopoDS_Face revolved_face(const Revolved& shape) {
@@ -74,24 +111,31 @@ TopoDS_Face revolved_face(const Revolved& shape) {
     lay_seam_on(seam, face, {full_turn, 0.0, 0.0, 1.0}, {0.0, 0.0, 0.0, 1.0});
     lay_ring(shape.start, face, 0.0, shape.is_flipped);
     lay_ring(shape.finish, face, shape.slant_mm, shape.is_flipped);
-    builder.Add(face, closed_wire(std::initializer_list<TopoDS_Shape>{
-                          turned(shape.start.edge, shape.is_flipped), seam,
-                          turned(shape.finish.edge, !shape.is_flipped), seam.Reversed()}));
+    Edges edges;
+    append(edges, shape.start, shape.is_flipped);
+    edges.push_back(seam);
+    append(edges, shape.finish, !shape.is_flipped);
+    edges.push_back(seam.Reversed());
+    builder.Add(face, closed_wire(edges));
     return face;
 }
 
-TopoDS_Wire wire_of(const TopoDS_Shape& edge) {
-    return closed_wire(std::initializer_list<TopoDS_Shape>{edge});
+/// A ring on the torus of a bend, where it runs against v from v0.
+void lay_section(const RodRing& ring, const TopoDS_Face& face, double u, double v0) {
+    for (const Ring::Arc& arc : ring.arcs) {
+        const ArcAngle angle = angle_of(arc);
+        lay_on(arc.edge, face, {u, v0 - angle.at_zero, 0.0, -angle.slope});
+    }
 }
 
 /// Flat between two concentric rings; it faces the way from the wide metal to the narrow.
 TopoDS_Face shoulder_face(const RodRing& before, const RodRing& after) {
     const bool narrows = after.radius_mm < before.radius_mm;
     const gp_Dir normal = narrows ? before.along : before.along.Reversed();
-    const TopoDS_Shape first = before.edge, second = after.edge.Reversed();
-    TopoDS_Face face = face_on(new Geom_Plane(gp_Ax3(before.centre, normal, before.reference)),
-                               wire_of(narrows ? first : second));
-    BRep_Builder().Add(face, wire_of(narrows ? second : first));
+    const TopoDS_Wire first = wire_of(before, false), second = wire_of(after, true);
+    TopoDS_Face face =
+        face_on(new Geom_Plane(gp_Ax3(before.centre, normal, before.reference)), narrows ? first : second);
+    BRep_Builder().Add(face, narrows ? second : first);
     return face;
 }
 
@@ -101,7 +145,43 @@ RodRing rod_ring(const gp_Pnt& centre, const gp_Dir& along, const gp_Dir& refere
     RodRing made{centre, along, reference, radius_mm, {}, {}};
     const Handle(Geom_Circle) circle = new Geom_Circle(gp_Ax2(centre, along, reference), radius_mm);
     BRep_Builder().MakeVertex(made.vertex, circle->Value(0.0), Precision::Confusion());
-    made.edge = arc_edge(circle, full_turn, made.vertex, made.vertex);
+    made.arcs = {{arc_edge(circle, full_turn, made.vertex, made.vertex), 0.0, full_turn}};
+    return made;
+}
+
+namespace {
+
+/// Arcs in order round, the first from angle 0.
+void start_at_zero(std::vector<Ring::Arc>& arcs) {
+    const auto turns_off = [](const Ring::Arc& arc) {
+        const double turns = arc.from_rad / full_turn;
+        return std::abs(turns - std::round(turns));
+    };
+    const auto first = std::min_element(arcs.begin(), arcs.end(), [&](const auto& a, const auto& b) {
+        return turns_off(a) < turns_off(b);
+    });
+    std::rotate(arcs.begin(), first, arcs.end());
+    double from_rad = 0.0;
+    for (Ring::Arc& arc : arcs) {
+        const double sweep_rad = arc.to_rad - arc.from_rad;
+        arc.from_rad = from_rad;
+        arc.to_rad = from_rad += sweep_rad;
+    }
+}
+
+}  // namespace
+
+RodRing ring_of_thread(const Ring& finish, const gp_Pnt& centre, const gp_Dir& along, const gp_Dir& reference,
+                       bool at_last_end) {
+    RodRing made{centre, along, reference, finish.radius_mm, {}, finish.arcs};
+    if (at_last_end) {
+        // Seen from the other side the arcs run clockwise, and from the other end of the turn.
+        std::reverse(made.arcs.begin(), made.arcs.end());
+        for (Ring::Arc& arc : made.arcs)
+            arc = {TopoDS::Edge(arc.edge.Reversed()), full_turn - arc.to_rad, full_turn - arc.from_rad};
+    }
+    start_at_zero(made.arcs);
+    made.vertex = TopExp::FirstVertex(made.arcs.front().edge, true);
     return made;
 }
 
@@ -126,10 +206,13 @@ TopoDS_Face bend_face(const plan::RodBend& bend, const RodRing& before, const Ro
         new Geom_Circle(gp_Ax2(seam_centre, axis, outward), bend.radius_mm + before.radius_mm * std::cos(v0)),
         angle, before.vertex, after.vertex);
     lay_seam_on(seam, face, {0.0, v0 - full_turn, 1.0, 0.0}, {0.0, v0, 1.0, 0.0});
-    lay_on(before.edge, face, {0.0, v0, 0.0, -1.0});
-    lay_on(after.edge, face, {angle, v0, 0.0, -1.0});
-    builder.Add(face, closed_wire(std::initializer_list<TopoDS_Shape>{seam, after.edge.Reversed(),
-                                                                      seam.Reversed(), before.edge}));
+    lay_section(before, face, 0.0, v0);
+    lay_section(after, face, angle, v0);
+    Edges edges{seam};
+    append(edges, after, true);
+    edges.push_back(seam.Reversed());
+    append(edges, before, false);
+    builder.Add(face, closed_wire(edges));
     return face;
 }
 
@@ -139,11 +222,11 @@ gp_Dir turned_with(const plan::RodBend& bend, const gp_Dir& direction) {
 
 TopoDS_Face first_face(const RodRing& ring) {
     return face_on(new Geom_Plane(gp_Ax3(ring.centre, ring.along.Reversed(), ring.reference)),
-                   wire_of(ring.edge.Reversed()));
+                   wire_of(ring, true));
 }
 
 TopoDS_Face last_face(const RodRing& ring) {
-    return face_on(new Geom_Plane(gp_Ax3(ring.centre, ring.along, ring.reference)), wire_of(ring.edge));
+    return face_on(new Geom_Plane(gp_Ax3(ring.centre, ring.along, ring.reference)), wire_of(ring, false));
 }
 
 }  // namespace fitup::solid

@@ -7,20 +7,22 @@
 #include <gp_Pnt.hxx>
 
 #include "plan/rod_path.hpp"
+#include "solid/thread.hpp"
 
 /// Faces of a rod between circles that neighbours share.
 namespace fitup::solid {
 
-/// A circle square to the centreline, with one vertex where `reference` points. Its edge runs anticlockwise
-/// about `along`. The face after it walks it forwards, the face before it backwards.
+/// A circle square to the centreline, with a vertex where `reference` points. Its arcs run anticlockwise
+/// about `along`, from `reference` round. The face after it walks it forwards, the face before it backwards.
 struct RodRing {
     gp_Pnt centre;
     gp_Dir along;
     gp_Dir reference;
     double radius_mm = 0.0;
     TopoDS_Vertex vertex;
-    TopoDS_Edge edge;
+    std::vector<Ring::Arc> arcs;
 };
+/// With one vertex.
 RodRing rod_ring(const gp_Pnt& centre, const gp_Dir& along, const gp_Dir& reference, double radius_mm);
 
 /// Cylinder, cone or plane ring between two coaxial rings, outward side out.
@@ -29,6 +31,10 @@ TopoDS_Face turned_face(const RodRing& before, const RodRing& after);
 TopoDS_Face bend_face(const plan::RodBend& bend, const RodRing& before, const RodRing& after);
 /// The direction turned with the bend.
 gp_Dir turned_with(const plan::RodBend& bend, const gp_Dir& direction);
+/// Where a thread has run out, the ring that its skin ends on. Its place has X along `reference` and Z along
+/// the rod, at the last end against it.
+RodRing ring_of_thread(const Ring& finish, const gp_Pnt& centre, const gp_Dir& along, const gp_Dir& reference,
+                       bool at_last_end);
 /// The flat at the first end and at the last.
 TopoDS_Face first_face(const RodRing& ring);
 TopoDS_Face last_face(const RodRing& ring);

@@ -4,6 +4,7 @@
 #include <BRep_Tool.hxx>
 #include <TopoDS_Shell.hxx>
 #include <cmath>
+#include <gp_Ax3.hxx>
 
 #include "base/text.hpp"
 #include "base/vector3.hpp"
@@ -14,9 +15,6 @@
 
 namespace fitup::solid {
 namespace {
-
-/// The closed form and the solid are sums of a few dozen terms; anything beyond this is a wrong body.
-constexpr double same_volume_relative = 1e-9;
 
 gp_Pnt point(const Vector& p) { return {p[0], p[1], p[2]}; }
 gp_Dir dir(const Vector& p) { return {p[0], p[1], p[2]}; }
@@ -73,8 +71,30 @@ class RodFaces {
         return (step.from_radius_mm == step.to_radius_mm ? "turned-" : "chamfer-") + end;
     }
 
+    /// Helical faces and the flat before them; the ring where the thread has run out.
+    RodRing add_thread(const plan::ThreadedLength& thread, std::size_t end, const gp_Dir& along,
+                       const gp_Dir& reference) {
+        const bool is_last = end == 1;
+        const gp_Pnt face = point(is_last ? path_.straights.back().to : path_.straights.front().from);
+        const gp_Dir inward = is_last ? along.Reversed() : along;
+        gp_Trsf place;
+        place.SetDisplacement(gp_Ax3(), gp_Ax3(face, inward, reference));
+        const ThreadSkin skin = thread_skin(thread, place);
+        const std::string number = std::to_string(end + 1);
+        for (const TopoDS_Face& one : skin.faces) add(one, "thread-" + number);
+        add(flat_face(skin.start, nullptr, false, place), "end-" + number);
+        const gp_Pnt centre = face.XYZ() + inward.XYZ() * thread.end_mm();
+        return ring_of_thread(skin.finish, centre, along, reference, is_last);
+    }
+
     void start() {
         const plan::RodStraight& straight = path_.straights.front();
+        if (const auto thread = plan::modelled_thread(rod_, 0)) {
+            last_ = add_thread(*thread, 0, dir(straight.along), dir(first_reference()));
+            for (const plan::RodStep& step : plan::end_steps(rod_, 0))
+                turn_to(straight.from + straight.along * step.to_mm, step.to_radius_mm, "shoulder-1");
+            return;
+        }
         last_ = rod_ring(point(straight.from), dir(straight.along), dir(first_reference()),
                          plan::face_radius_mm(rod_, 0));
         add(first_face(last_), "end-1");
@@ -87,11 +107,25 @@ class RodFaces {
         const bool is_first = index == 0, is_last = index + 1 == path_.straights.size();
         const double cut_mm = (is_first ? plan::stepped_length_mm(rod_, 0) : 0.0) +
                               (is_last ? plan::stepped_length_mm(rod_, 1) : 0.0);
+        if (is_last && plan::modelled_thread(rod_, 1))
+            return add_last_thread(straight, straight.length_mm - cut_mm);
         if (straight.length_mm - cut_mm < plan::same_point_mm) return;
         const double back_mm = is_last ? plan::stepped_length_mm(rod_, 1) : 0.0;
         turn_to(straight.to - straight.along * back_mm, rod_.diameter_mm / 2.0,
                 "straight-" + std::to_string(index + 1));
     }
+
+    /// The last straight up to a thread, whose own ring ends it.
+    void add_last_thread(const plan::RodStraight& straight, double shank_mm) {
+        const plan::ThreadedLength thread = *plan::modelled_thread(rod_, 1);
+        const RodRing run_out = add_thread(thread, 1, last_.along, last_.reference);
+        const bool has_shoulder = !plan::end_steps(rod_, 1).empty();
+        if (shank_mm >= plan::same_point_mm && has_shoulder)
+            turn_to(straight.to - straight.along * thread.end_mm(), rod_.diameter_mm / 2.0, last_straight());
+        add(turned_face(last_, run_out), has_shoulder ? "shoulder-2" : last_straight());
+        last_ = run_out;
+    }
+    std::string last_straight() const { return "straight-" + std::to_string(path_.straights.size()); }
 
     void add_bend(std::size_t index) {
         const plan::RodBend& bend = path_.bends[index];
@@ -102,6 +136,7 @@ class RodFaces {
     }
 
     void finish() {
+        if (plan::modelled_thread(rod_, 1)) return;
         const plan::RodStraight& straight = path_.straights.back();
         const std::vector<plan::RodStep> steps = plan::end_steps(rod_, 1);
         for (auto step = steps.rbegin(); step != steps.rend(); ++step)
@@ -118,9 +153,10 @@ class RodFaces {
     RodRing last_;
 };
 
-void check(const KernelBody& body, const plan::RodFigures& figures, const std::string& making) {
+void check(const KernelBody& body, const plan::RodFigures& figures, double within,
+           const std::string& making) {
     const double off = std::abs(body.volume_mm3() - figures.volume_mm3);
-    if (off <= same_volume_relative * figures.volume_mm3) return;
+    if (off <= within * figures.volume_mm3) return;
     throw KernelError(making + ": the solid has " + shortest_text(body.volume_mm3()) +
                       " mm3 where the plan says " + shortest_text(figures.volume_mm3) + " mm3");
 }
@@ -132,7 +168,7 @@ Built build_rod(const plan::Plan& plan) {
     return kernel_call(making, [&]() -> Built {
         const plan::RodPath path = plan::rod_path(*plan.rod);
         auto body = RodFaces(*plan.rod, path).body();
-        check(*body, plan::rod_figures(*plan.rod, path), making);
+        check(*body, plan::rod_figures(*plan.rod, path), plan::volume_within(*plan.rod), making);
         return {std::make_shared<const Solid>(std::move(body)), {}};
     });
 }
