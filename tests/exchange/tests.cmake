@@ -3,3 +3,5 @@ target_sources(test-exchange PRIVATE ${CMAKE_CURRENT_SOURCE_DIR}/solid/plates.cp
 find_package(OpenCASCADE CONFIG REQUIRED)
 target_include_directories(test-exchange SYSTEM PRIVATE ${OpenCASCADE_INCLUDE_DIR})
 target_link_libraries(test-exchange PRIVATE TKMesh TKBO TKPrim TKSTEP)
+# Rods are judged by another mesh library too, which counts with these.
+target_link_libraries(test-exchange PRIVATE gmp mpfr)
