@@ -95,15 +95,15 @@ RodPath rod_path(const Rod& rod) {
 }
 
 RodPath::Place RodPath::place_at(double along_mm) const {
-    double left_mm = std::clamp(along_mm, 0.0, length_mm);
-    for (std::size_t i = 0; i < straights.size(); ++i) {
-        if (left_mm <= straights[i].length_mm || i == bends.size())
-            return {straights[i].from + straights[i].along * left_mm, straights[i].along};
-        left_mm -= straights[i].length_mm;
-        if (left_mm <= bends[i].length_mm()) return place_on(bends[i], left_mm);
-        left_mm -= bends[i].length_mm();
-    }
-    return {straights.back().to, straights.back().along};
+    const double at_mm = std::clamp(along_mm, 0.0, length_mm);
+    const auto next = std::upper_bound(bends.begin(), bends.end(), at_mm,
+                                       [](double mm, const RodBend& bend) { return mm < bend.mark_mm; });
+    if (next == bends.begin()) return {straights[0].from + straights[0].along * at_mm, straights[0].along};
+    const RodBend& bend = *(next - 1);
+    const double beyond_mm = at_mm - bend.mark_mm - bend.length_mm();
+    if (beyond_mm <= 0.0) return place_on(bend, at_mm - bend.mark_mm);
+    const RodStraight& straight = straights[static_cast<std::size_t>(next - bends.begin())];
+    return {straight.from + straight.along * std::min(beyond_mm, straight.length_mm), straight.along};
 }
 
 std::optional<ThreadedLength> modelled_thread(const Rod& rod, std::size_t end) {

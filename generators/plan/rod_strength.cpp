@@ -159,7 +159,8 @@ BentShare bent_share(const Rod& rod, const RodPath& path) {
     const double ratio = share.eccentricity_mm / rod.diameter_mm;
     share.stress_times = 1.0 + 8.0 * ratio;
     share.even_moment_times = 1.0 + 16.0 * ratio * ratio;
-    if (path.bends.empty()) return share;
+    // Pins in one place leave no straight rod to compare with.
+    if (path.bends.empty() || line.length_mm < same_point_mm) return share;
     share.give_times = give_sum_mm(rod, path, line) / line.length_mm;
     return share;
 }

@@ -63,7 +63,8 @@ struct BentShare {
     double even_moment_times = 1.0;  ///< bound of `give_times`: 1 + 16 (e/d)^2, were all of it e off the line
 };
 /// `give_times` by Castigliano's theorem, the integral along the centreline in closed form on straights and
-/// by Gauss' rule on arcs (1e-12); each moment taken as bending, none as twisting.
+/// by Gauss' rule on arcs (1e-12); each moment taken as bending, none as twisting. 1 where both pins are in
+/// one place.
 BentShare bent_share(const Rod& rod, const RodPath& path);
 
 /// Greatest stress of an eccentric column, both ends pinned: the secant formula

@@ -131,6 +131,35 @@ TEST(ThreadedRod, has_threads_that_fit_it) {
         << "two shoulders with nothing between them";
 }
 
+TEST(ThreadedRod, has_modelled_threads_of_a_fair_length_with_room_to_run_out) {
+    const auto modelled = [](const std::string& length) {
+        return messages(
+            straight("2000", R"([{"thread": "M8", "model_as": "thread", "length": )" + length + "}, {}]"));
+    };
+    EXPECT_TRUE(modelled("625").empty());
+    EXPECT_EQ(modelled("626"),
+              (Messages{"ends[0].length: found 626, wanted at most 500 turns of a modelled thread "
+                        "(625 mm); model a longer one as \"plain\""}));
+    EXPECT_EQ(modelled("0.5").size(), 1u) << "no longer than its chamfer";
+    const std::string tight = R"("path": [[0,0,0], [50,0,0], [50,60,0]], "bend_radius": 24)";
+    EXPECT_TRUE(messages({.path = tight, .ends = R"([{"thread": "M8", "length": 26}, {}])"}).empty());
+    const auto no_room =
+        messages({.path = tight, .ends = R"([{"thread": "M8", "length": 26, "model_as": "thread"}, {}])"});
+    EXPECT_EQ(no_room,
+              (Messages{"ends[0].length: found 26, wanted at most 24.75 mm; the straight at this end is 26 "
+                        "mm long, and the thread runs out over one pitch more"}));
+}
+
+TEST(ThreadedRodWork, of_a_rod_that_closes_on_itself_has_no_infinite_figure) {
+    const plan::Work work = work_of(plan_of(rod_text(
+        {.path =
+             R"("path": [[50,0,0], [100,0,0], [100,100,0], [0,100,0], [0,0,0], [50,0,0]], "bend_radius": 24)",
+         .ends = "[{}, {}]",
+         .more = R"("load": {"push": 10})"})));
+    const auto& beside = std::get<plan::Work>(item(work, "beside_straight").value);
+    for (const plan::WorkItem& figure : beside) EXPECT_TRUE(std::isfinite(std::get<double>(figure.value)));
+}
+
 TEST(ThreadedRod, has_chamfers_that_leave_a_face) {
     EXPECT_EQ(messages({.ends = R"([{"chamfer": 4}, {}])"}),
               (Messages{"ends[0].chamfer: found 4, wanted under 4 mm; the end would come to a point"}));
