@@ -13,7 +13,6 @@ namespace {
 using plan::Finding;
 using plan::Findings;
 using plan::Hole;
-using plan::Side;
 
 double point_height_mm(const Hole& hole) {
     if (!hole.point_angle || hole.slot_length_mm) return 0.0;
