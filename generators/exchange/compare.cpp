@@ -4,6 +4,7 @@
 
 #include "base/text.hpp"
 #include "exchange/compare_rod.hpp"
+#include "exchange/cross_holes.hpp"
 #include "exchange/measurement.hpp"
 #include "plan/skin.hpp"
 
@@ -73,6 +74,11 @@ std::vector<Expected> expected_walls(const plan::Plan& plan) {
         // Nothing of a pocket's or recess's round wall need be left; of a hole's shaft something must.
         const bool may_be_gone = cut.role == plan::CutRole::pocket || cut.role == plan::CutRole::recess;
         for (std::size_t i = before; i < list.size(); ++i) list[i].may_be_gone = may_be_gone;
+    }
+    for (Expected& wall : list) {
+        const double level_mm = plan::level_mm(plan, wall.centre);
+        wall.z_low_mm += level_mm;
+        wall.z_high_mm += level_mm;
     }
     return list;
 }
@@ -234,6 +240,7 @@ Comparison compare(const plan::Plan& plan, const Expectation& expectation, const
         return comparison;
     }
     compare_walls(comparison, expected_walls(plan), found, within_mm, expectation.chord_mm > 0.0);
+    compare_cross_holes(comparison, plan, found, within_mm, expectation.chord_mm > 0.0);
     return comparison;
 }
 

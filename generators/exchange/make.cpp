@@ -6,6 +6,7 @@
 #include "base/error.hpp"
 #include "base/text.hpp"
 #include "mesh/rod_mesh.hpp"
+#include "plan/joggle.hpp"
 #include "plan/rod_path.hpp"
 
 namespace fitup::exchange {
@@ -89,6 +90,11 @@ Body examine_rod(const plan::Plan& plan, const Progress& progress) {
     return body;
 }
 
+/// Whether the skin is the whole part.
+bool is_all_skin(const plan::Plan& plan, const plan::SkinResult& skin) {
+    return plan::is_prism(plan) && skin.overlapping.empty() && skin.overlapping_raised.empty();
+}
+
 }  // namespace
 
 Body examine(const plan::Plan& plan, const Progress& progress) {
@@ -96,15 +102,15 @@ Body examine(const plan::Plan& plan, const Progress& progress) {
     Body body{.skin = plan::skin(plan), .solid = nullptr, .figures = {}, .findings = {}};
     body.findings = unsound(body.skin);
     if (!body.findings.empty()) return body;
-    const bool plain = body.skin.overlapping.empty() && body.skin.overlapping_raised.empty();
-    if (plain) {
+    if (is_all_skin(plan, body.skin)) {
         body.figures.volume_mm3 = body.skin.skin.volume_mm3;
         body.figures.area_mm2 = body.skin.skin.area_mm2;
         body.figures.box = body.skin.skin.box;
     } else {
         need_solid(plan, body, progress);
         if (!body.solid) return body;
-        body.figures.volume_mm3 = body.skin.volume_mm3.value_or(body.solid->volume_mm3());
+        const auto known_mm3 = plan::is_prism(plan) ? body.skin.volume_mm3 : plan::slab_volume_mm3(plan);
+        body.figures.volume_mm3 = known_mm3.value_or(body.solid->volume_mm3());
         body.figures.area_mm2 = body.solid->area_mm2();
         body.figures.box = body.solid->box();
     }
@@ -115,8 +121,7 @@ Body examine(const plan::Plan& plan, const Progress& progress) {
 mesh::Mesh part_mesh(const plan::Plan& plan, Body& body, const mesh::Fineness& fineness,
                      const Progress& progress) {
     if (plan.rod && !plan::has_modelled_thread(*plan.rod)) return mesh::rod_mesh(*plan.rod, fineness);
-    if (!plan.rod && body.skin.overlapping.empty() && body.skin.overlapping_raised.empty())
-        return mesh::mesh_of(body.skin.skin, fineness);
+    if (is_all_skin(plan, body.skin)) return mesh::mesh_of(body.skin.skin, fineness);
     need_solid(plan, body, progress);
     return kernel().mesh(*body.solid, fineness);
 }

@@ -9,6 +9,7 @@
 #include "parameters/schema.hpp"
 #include "parts/adapter_plate.hpp"
 #include "parts/bellcrank.hpp"
+#include "parts/offset_arm.hpp"
 #include "parts/threaded_rod.hpp"
 
 namespace fitup::parts {
@@ -54,11 +55,13 @@ parameters::Fault unknown_kind(const Document& document) {
 }  // namespace
 
 std::span<const Kind> kinds() {
-    static const std::array<Kind, 3> all{
+    static const std::array<Kind, 4> all{
         {{"adapter_plate", "a plate that joins two castings that were never made for each other",
           starter_text("adapter_plate"), plan_adapter_plate},
          {"bellcrank", "a crank of one to three arms about one pivot, that turns one travel into another",
           starter_text("bellcrank"), plan_bellcrank, bellcrank_work},
+         {"offset_arm", "a lever of bent strip, plain or clamped on its shaft", starter_text("offset_arm"),
+          plan_offset_arm, offset_arm_work},
          {"threaded_rod", "a link rod, straight or bent in space, with threaded ends",
           starter_text("threaded_rod"), plan_threaded_rod, threaded_rod_work}}};
     return all;

@@ -37,6 +37,8 @@ plan::Findings check_registers(const Subject& subject);
 plan::Findings check_register_edges(const Subject& subject);
 /// eye-wall, eyes-merge, thin-arm, bush-fit
 plan::Findings check_eyes(const Subject& subject);
+/// in-bend, bend-radius, bend-leg, bend-hole, joggle-stress, clamp-lug: offset arms
+plan::Findings check_bends(const Subject& subject);
 /// Whether the wall round the hole is judged by eye-wall.
 bool is_eye(const plan::Plan& plan, const plan::Hole& hole);
 /// Everything that is judged of a rod; nothing for other parts.

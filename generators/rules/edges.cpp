@@ -121,7 +121,9 @@ Findings check_rim(const Subject& subject) {
     for (const Owner& owner : subject.owners()) {
         const bool is_mark =
             owner.is_pocket && subject.plan().pockets[owner.index].kind == plan::PocketKind::mark;
-        if (is_mark) continue;
+        // A clamp's slit is meant to be open.
+        const bool is_slit = owner.is_pocket && subject.plan().arm;
+        if (is_mark || is_slit) continue;
         if (auto finding = worst_rim(subject, owner)) findings.push_back(std::move(*finding));
     }
     for (const plan::Raised& raised : subject.plan().raised) {

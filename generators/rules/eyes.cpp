@@ -22,6 +22,11 @@ struct Eye {
 };
 
 std::vector<Eye> eyes_of(const plan::Plan& plan) {
+    if (plan.arm) {
+        const double strip_mm = plan.arm->strip_width_mm;
+        return {{&plan.holes.front(), std::max(strip_mm, plan.arm->boss_diameter_mm)},
+                {&plan.holes[plan.arm->eye_hole], strip_mm}};
+    }
     std::vector<Eye> eyes;
     if (!plan.crank) return eyes;
     eyes.push_back({&plan.holes.front(), plan.crank->hub_diameter_mm});
@@ -39,7 +44,8 @@ std::optional<Finding> judge_wall(const Subject& subject, const Eye& eye) {
     Finding finding =
         hole_finding(subject.plan(), *eye.hole, "eye-wall", *verdict, limit, "d", wall_mm / nominal);
     finding.message = "the wall round " + eye.hole->id + " is " + length_text(wall_mm) + ", " +
-                      diameters_text(wall_mm / nominal) + " of its hole: make the eye at least " +
+                      diameters_text(wall_mm / nominal) + " of its hole: make " +
+                      (subject.plan().arm ? "the strip or boss" : "the eye") + " at least " +
                       length_text(nominal * (1.0 + 2.0 * verdict->limit)) + " wide.";
     return finding;
 }

@@ -29,7 +29,7 @@ Findings judge(const plan::Plan& plan) {
     if (!plan::has_final_stop(findings)) append(findings, check_pieces(subject));
     for (const auto check : {check_edge_distance, check_rim, check_floors, check_threads, check_tools,
                              check_milling, check_registers, check_register_edges, check_patterns,
-                             check_look_alikes, check_eyes, check_figures, check_overrides})
+                             check_look_alikes, check_eyes, check_bends, check_figures, check_overrides})
         append(findings, check(subject));
     plan::sort_by_severity(findings);
     return findings;

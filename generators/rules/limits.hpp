@@ -57,5 +57,8 @@ class Limits {
 /// Limits that depend on the material's family.
 Limit edge_distance_limit(std::string_view family, double nominal_mm);
 Limit engagement_limit(std::string_view family);
+/// Least inside radius of a bend in thicknesses, by family and thickness; no limit for what is not in the
+/// table.
+Limit bend_radius_limit(std::string_view family, double thickness_mm);
 
 }  // namespace fitup::rules

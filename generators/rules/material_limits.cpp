@@ -70,6 +70,31 @@ constexpr std::array engagement_rows{
     FamilyLimit{"", 2.0, 1.0, "as for aluminium, the material being unknown"},
 };
 
+/// Least inside radius of a bend across the grain, in thicknesses, up to a thickness.
+struct BendRow {
+    std::string_view family;
+    double up_to_mm = 0.0;
+    double radius_t = 0.0;
+    std::string_view source;
+};
+constexpr std::string_view steel_bend_source = "A36: trade guide after AISI";
+constexpr std::string_view aluminium_bend_source =
+    "6061-T6: published makers' table (fabricators say 1.5 t; softer tempers bend tighter)";
+constexpr std::string_view like_steel_source = "as for mild steel, common practice, no source";
+constexpr double any_thickness_mm = 1e9;
+constexpr std::array bend_rows{
+    BendRow{"steel", 6.35, 1.0, steel_bend_source},
+    BendRow{"steel", 12.7, 1.5, steel_bend_source},
+    BendRow{"steel", any_thickness_mm, 2.0, steel_bend_source},
+    BendRow{"aluminium", 3.2, 2.5, aluminium_bend_source},
+    BendRow{"aluminium", 6.35, 3.5, aluminium_bend_source},
+    BendRow{"aluminium", any_thickness_mm, 4.5, aluminium_bend_source},
+    BendRow{"stainless", 6.35, 1.0, like_steel_source},
+    BendRow{"stainless", 12.7, 1.5, like_steel_source},
+    BendRow{"stainless", any_thickness_mm, 2.0, like_steel_source},
+    BendRow{"brass", any_thickness_mm, 1.5, "common practice, no source"},
+};
+
 template <std::size_t Count>
 Limit of_family(const std::array<FamilyLimit, Count>& rows, std::string_view family) {
     const FamilyLimit* chosen = &rows.back();
@@ -88,5 +113,14 @@ Limit edge_distance_limit(std::string_view family, double nominal_mm) {
 }
 
 Limit engagement_limit(std::string_view family) { return of_family(engagement_rows, family); }
+
+Limit bend_radius_limit(std::string_view family, double thickness_mm) {
+    constexpr double same_size_mm = 0.001;
+    for (const BendRow& row : bend_rows) {
+        if (row.family == family && thickness_mm <= row.up_to_mm + same_size_mm)
+            return {std::nullopt, row.radius_t, std::nullopt, std::string(row.source)};
+    }
+    return {};
+}
 
 }  // namespace fitup::rules

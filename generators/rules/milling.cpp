@@ -108,6 +108,9 @@ std::optional<Finding> judge_pocket(const Subject& subject, const plan::Pocket& 
 
 /// A sharp corner of the outline only warns: it can be sawn or cut by water, a pocket's can't.
 std::optional<Finding> judge_outline(const Subject& subject) {
+    // An arm's boss and lugs are a piece of their own, welded on or filed to: the corner beside them is
+    // theirs.
+    if (subject.plan().arm) return std::nullopt;
     const plan::Slab& body = subject.plan().body;
     const auto corner = tightest_corner(body.outline, Turn::clockwise);
     if (!corner) return std::nullopt;

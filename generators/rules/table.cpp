@@ -73,6 +73,31 @@ std::vector<Rule> make_rules() {
                      "Least interference of a bush in the pivot's bore, by the limits of both. Under 0 the "
                      "bush may be loose.",
                      "mm", 0.0, none, "ISO 286-2 limits; " + practice, true, none});
+    // Bends.
+    rules.push_back(
+        final_stop("in-bend",
+                   "A hole, slot, boss or round end that reaches into a bend: it would be drawn out "
+                   "of shape and can't be made as stated."));
+    rules.push_back(
+        {"bend-leg",
+         "Straight strip beyond a bend, against 2 t + r, the least that a vice or brake holds; between "
+         "two bends it only notes.",
+         "mm", none, none, "trade guides: shortest leg 2 t + r", true, none});
+    rules.push_back(
+        {"bend-hole",
+         "From the edge of a hole to the start or end of a bend, against 2.5 t + r: nearer, the bend "
+         "pulls the hole oval.",
+         "mm", none, none, "trade guides: hole edge to bend 2.5 t + r", true, none});
+    rules.push_back(
+        {"joggle-stress",
+         "Yield strength over the stress at the first bend under the stated rod force: square to the "
+         "arm bending and twist, 6 F a / (t w^2) and F x rise / (w t^2) (3 + 1.8 t / w), along the arm "
+         "F x rise in a curved bar. A rod's load comes in jerks.",
+         "", 3.0, 1.0,
+         "Shigley, Mechanical Engineering Design: torsion of a rectangle, curved beams; factors: " + practice,
+         true, none});
+    rules.push_back({"clamp-lug", "Metal between a clamp's pinch bolt and the faces of its lugs.", "mm", 2.0,
+                     0.5, "warn: " + practice + "; stop: " + wall_guide, true, none});
     rules.push_back({"web",
                      "Metal between any two cuts in space, drill points taken as cones. The warning is never "
                      "under a quarter of the smaller hole's diameter. Value 0: one opens into the other.",
@@ -172,8 +197,15 @@ std::vector<Rule> make_rules() {
     rules.push_back(
         {"bend-radius",
          "Inside radius of a cold bend in round bar, in diameters of the bar. By material: steel 2 d (3.5 d "
-         "over 16 mm), stainless 2.5 d, aluminium and brass 3 d, warm plastic 5 d; cast iron does not bend.",
-         "d", 2.0, 1.0, "BS 8666, from memory, unverified; trade articles", true, none});
+         "over 16 mm), stainless 2.5 d, aluminium and brass 3 d, warm plastic 5 d; cast iron does not bend. "
+         "Of a "
+         "bend in strip, in its thicknesses, by material and thickness: steel 1 t to 6.35 mm, 1.5 t to 12.7 "
+         "mm, "
+         "2 t above; aluminium (6061-T6) 2.5 t to 3.2 mm, 3.5 t to 6.35 mm, 4.5 t above.",
+         "d", 2.0, 1.0,
+         "round bar: BS 8666, from memory, unverified, and trade articles; strip: trade guide after AISI, "
+         "published makers' table for 6061-T6",
+         true, none});
     rules.push_back({"straight-length",
                      "Straight between two bends of a rod, or between a thread and a bend, in diameters: "
                      "between bends 2 d for the bender to hold, beside a thread 1 d.",

@@ -46,7 +46,7 @@ double face_z_mm(const plan::Plan& plan, plan::Side side) {
 }
 
 plan::Point3 place_of(const plan::Plan& plan, const plan::Hole& hole) {
-    return {hole.at_mm.x_mm, hole.at_mm.y_mm, face_z_mm(plan, hole.from)};
+    return {hole.at_mm.x_mm, hole.at_mm.y_mm, plan::level_mm(plan, hole.at_mm) + face_z_mm(plan, hole.from)};
 }
 
 std::string and_list(const std::vector<std::string>& words, std::size_t most) {

@@ -15,6 +15,7 @@ namespace fitup::sheets {
 /// from the plane of the face on that side, whatever was milled there before.
 struct HoleLine {
     plan::Side side = plan::Side::B;
+    std::string edge;  ///< "+Y" or "-Y" for a hole drilled into that edge; else ""
     std::string id;
     std::string kind;  ///< "clearance", "tapped", ..
     std::string
@@ -39,6 +40,8 @@ struct HoleLine {
 /// round all its holes and back.
 std::vector<HoleLine> hole_lines(const plan::Plan& plan);
 
+/// Holes drilled into an edge come last: their `side` is the edge, their y the height above the underside.
+///
 /// RFC 4180 CSV, one header row and one row a line, with both units; decimals fit for a readout (0.01 mm,
 /// 0.0001 in). Radius and angle (anticlockwise from +X) are of the side as it lies.
 std::string hole_list_csv(const plan::Plan& plan);

@@ -2,6 +2,7 @@
 #include <numbers>
 
 #include "base/text.hpp"
+#include "sheets/edge_lines.hpp"
 #include "sheets/hole_list.hpp"
 
 namespace fitup::sheets {
@@ -32,7 +33,7 @@ std::string angle_text(double x_mm, double y_mm) {
 
 std::vector<std::string> cells(const HoleLine& line) {
     const double radius_mm = std::hypot(line.x_mm, line.y_mm);
-    return {plan::to_text(line.side),
+    return {line.edge.empty() ? plan::to_text(line.side) : line.edge,
             line.tool,
             line.operation,
             line.kind,
@@ -59,7 +60,9 @@ std::vector<std::string> cells(const HoleLine& line) {
 
 std::string hole_list_csv(const plan::Plan& plan) {
     std::string csv = std::string(header) + "\r\n";
-    for (const HoleLine& line : hole_lines(plan)) {
+    std::vector<HoleLine> lines = hole_lines(plan);
+    for (HoleLine& line : edge_lines(plan)) lines.push_back(std::move(line));
+    for (const HoleLine& line : lines) {
         std::string row;
         for (const std::string& cell : cells(line)) row += (row.empty() ? "" : ",") + csv_cell(cell);
         csv += row + "\r\n";

@@ -3,6 +3,7 @@
 #include <span>
 
 #include "base/text.hpp"
+#include "sheets/edge_lines.hpp"
 #include "sheets/hole_list.hpp"
 
 namespace fitup::sheets {
@@ -30,7 +31,7 @@ class TableWriter {
     }
 
     std::string side(std::span<const HoleLine> lines) {
-        std::string text = title(lines.front().side);
+        std::string text = lines.front().edge.empty() ? title(lines.front().side) : edge_title(lines.front());
         for (std::size_t first = 0; first < lines.size();) {
             std::size_t end = first;
             while (end < lines.size() && lines[end].tool == lines[first].tool) ++end;
@@ -50,6 +51,13 @@ class TableWriter {
         return text +
                ".\nX to the right, Y up, looking down at it; zero is the bore's centre. Depths from face " +
                plan::to_text(side) + ".\n";
+    }
+
+    static std::string edge_title(const HoleLine& line) {
+        return "Edge " + line.edge +
+               " up.\nX along the part; Y is the height above its underside at the bore. Zero is the bore's "
+               "axis "
+               "on that underside.\n";
     }
 
     std::string tool(std::span<const HoleLine> lines) const {
@@ -126,11 +134,15 @@ class TableWriter {
 std::string hole_list_table(const plan::Plan& plan) {
     const std::vector<HoleLine> lines = hole_lines(plan);
     if (lines.empty()) return "No holes.\n";
-    TableWriter writer(plan, lines);
+    const std::vector<HoleLine> edges = edge_lines(plan);
+    std::vector<HoleLine> all = lines;
+    all.insert(all.end(), edges.begin(), edges.end());
+    TableWriter writer(plan, all);
     const auto middle = std::find_if(lines.begin(), lines.end(),
                                      [&](const HoleLine& line) { return line.side != lines.front().side; });
     std::string text = writer.side({lines.begin(), middle});
     if (middle != lines.end()) text += "\n" + writer.side({middle, lines.end()});
+    if (!edges.empty()) text += "\n" + writer.side(edges);
     return text +
            "\nSpot each hole before its drill. \"last\" is the distance from the hole before, the first from "
            "zero.\n";

@@ -116,11 +116,11 @@ SkinSolids with_rings(const SkinSolids& plain, const plan::Plan& plan, const pla
 }  // namespace
 
 SkinSolids take_overlaps(const SkinSolids& plain, const plan::Plan& plan, const plan::SkinResult& skin,
-                         const std::string& making) {
+                         const std::string& making, const SkinSolids& drills) {
     return kernel_call(making, [&] {
         const plan::Box metal = metal_of(plan, skin);
         SkinSolids part = with_rings(plain, plan, skin, metal, making);
-        SkinSolids tools;
+        SkinSolids tools = drills;
         for (const auto& cut : skin.overlapping) append(tools, make_solids(tool_skin(cut, metal), making));
         if (!tools.solids.empty() && !part.solids.empty()) {
             BRepAlgoAPI_Cut cut;

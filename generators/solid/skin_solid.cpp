@@ -85,6 +85,8 @@ Bodies joined_faces(const std::vector<NamedFace>& faces, const std::string& maki
     return bodies;
 }
 
+}  // namespace
+
 TopoDS_Solid solid_of(const std::vector<TopoDS_Face>& faces) {
     const BRep_Builder builder;
     TopoDS_Shell shell;
@@ -96,8 +98,6 @@ TopoDS_Solid solid_of(const std::vector<TopoDS_Face>& faces) {
     builder.Add(solid, shell);
     return solid;
 }
-
-}  // namespace
 
 SkinSolids make_solids(const plan::Skin& skin, const std::string& making) {
     return kernel_call(making, [&] {
