@@ -87,15 +87,24 @@ plan::Box metal_of(const plan::Plan& plan, const plan::SkinResult& skin) {
     return metal;
 }
 
-/// The ring with every cut that opens on its face taken away, as those go on past the face; cuts that overlap
-/// follow later. Nothing may be left of it.
-SkinSolids drilled_ring(const plan::Plan& plan, const plan::Raised& ring, const plan::Box& metal,
-                        const std::string& making) {
+bool is_among(const plan::Cut& cut, const std::vector<plan::Cut>& cuts) {
+    const plan::Box2 box = cut.area.outer.box();
+    return std::any_of(cuts.begin(), cuts.end(), [&](const plan::Cut& other) {
+        const plan::Box2 own = other.area.outer.box();
+        return other.role == cut.role && other.owner == cut.owner && own.least == box.least &&
+               own.most == box.most;
+    });
+}
+
+/// The ring with every cut taken away that opens on its face, as those go on past the face, and that does not
+/// follow later with what overlaps. Nothing may be left of it.
+SkinSolids drilled_ring(const plan::Plan& plan, const plan::SkinResult& skin, const plan::Raised& ring,
+                        const plan::Box& metal, const std::string& making) {
     const SkinSolids whole = make_solids(ring_skin(ring, plan.body.thickness_mm), making);
     SkinSolids tools;
     for (const auto& cut : plan::cuts(plan)) {
         const bool opens = ring.side == plan::Side::A ? cut.opens_a : cut.opens_b;
-        if (!opens || !boxes_meet(cut.area.outer, ring.outer)) continue;
+        if (!opens || !boxes_meet(cut.area.outer, ring.outer) || is_among(cut, skin.overlapping)) continue;
         append(tools, make_solids(tool_skin(cut, metal), making));
     }
     if (tools.solids.empty()) return whole;
@@ -106,7 +115,8 @@ SkinSolids drilled_ring(const plan::Plan& plan, const plan::Raised& ring, const 
 SkinSolids with_rings(const SkinSolids& plain, const plan::Plan& plan, const plan::SkinResult& skin,
                       const plan::Box& metal, const std::string& making) {
     SkinSolids rings;
-    for (const auto& ring : skin.overlapping_raised) append(rings, drilled_ring(plan, ring, metal, making));
+    for (const auto& ring : skin.overlapping_raised)
+        append(rings, drilled_ring(plan, skin, ring, metal, making));
     if (rings.solids.empty()) return plain;
     if (plain.solids.empty()) return rings;
     BRepAlgoAPI_Fuse fuse;
