@@ -1,7 +1,6 @@
 #include "solid/bent.hpp"
 
 #include <BRepBuilderAPI_Transform.hxx>
-#include <BRepCheck_Analyzer.hxx>
 #include <BRepPrimAPI_MakeCylinder.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
@@ -69,10 +68,7 @@ void insist_on_legs(bool is_there, const std::string& making) {
     if (!is_there) throw KernelError(making + ": a cut or a boss reaches into a bend");
 }
 
-void check(const Solid& solid, const plan::Plan& plan, const std::string& making) {
-    const TopoDS_Solid& shape = body_of(solid).shape;
-    lay_edges_on_planes(shape);
-    if (!BRepCheck_Analyzer(shape).IsValid()) throw KernelError(making + ": the body is not valid");
+void check_volume(const Solid& solid, const plan::Plan& plan, const std::string& making) {
     const double found_mm3 = solid.volume_mm3();
     const auto known_mm3 = plan::slab_volume_mm3(plan);
     const bool is_wrong =
@@ -83,9 +79,10 @@ void check(const Solid& solid, const plan::Plan& plan, const std::string& making
 }
 
 Built finished(SkinSolids made, const plan::Plan& plan, const std::string& making) {
+    insist_on_validity(made, making);
     auto solid = std::make_shared<const Solid>(
         std::make_shared<const KernelBody>(made.solids.front(), std::move(made.names)));
-    check(*solid, plan, making);
+    check_volume(*solid, plan, making);
     return {std::move(solid), {}};
 }
 

@@ -52,7 +52,10 @@ Built build(const plan::Plan& plan, const plan::SkinResult& skin) {
     SkinSolids made;
     const bool is_metal = skin.skin.pieces > 0 || !skin.overlapping_raised.empty();
     if (is_metal) made = make_solids(skin.skin, making);
-    if (is_metal && !where.empty()) made = take_overlaps(made, plan, skin, making);
+    if (is_metal && !where.empty()) {
+        made = take_overlaps(made, plan, skin, making);
+        insist_on_validity(made, making);
+    }
     if (auto findings = unsound_pieces(made, where); !findings.empty()) return {nullptr, findings};
     auto body = std::make_shared<const KernelBody>(made.solids.front(), made.names);
     auto solid = std::make_shared<const Solid>(std::move(body));

@@ -136,12 +136,17 @@ SkinSolids take_overlaps(const SkinSolids& plain, const plan::Plan& plan, const 
             BRepAlgoAPI_Cut cut;
             part = result_of(cut, part, tools, making);
         }
+        return part;
+    });
+}
+
+void insist_on_validity(const SkinSolids& part, const std::string& making) {
+    kernel_call(making, [&] {
         for (const auto& solid : part.solids) {
             lay_edges_on_planes(solid);
             if (!BRepCheck_Analyzer(solid).IsValid())
                 throw KernelError(making + ": the boolean left a body that is not valid");
         }
-        return part;
     });
 }
 
