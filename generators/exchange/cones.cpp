@@ -14,10 +14,12 @@ constexpr double least_slope = 0.02;
 /// Facets of one cone, between polygons with different numbers of sides, rise alike within this.
 constexpr double same_slope = 0.05;
 
+/// Goes from the end of a wall over every triangle whose corners lie on one cone. A mesh may have rings of
+/// corners between a cone's ends, so the slope is taken from the farthest corner met so far.
 class ConeFinder {
   public:
     ConeFinder(const Facets& facets, const RoundWall& wall) : facets_(facets), wall_(wall) {
-        taken_.insert(wall.facets.begin(), wall.facets.end());
+        wall_facets_.insert(wall.facets.begin(), wall.facets.end());
     }
 
     /// The cone beyond the end of the wall at `end_mm` along its axis; `first_facet` tells it from others.
@@ -31,15 +33,18 @@ class ConeFinder {
             }
         }
         if (first_facet_ == mesh::no_twin) return {};
+        go_on();
         first_facet = first_facet_;
         return cone();
     }
 
   private:
     void reset(double end_mm) {
-        end_mm_ = end_mm;
+        end_mm_ = other_mm_ = end_mm;
         first_facet_ = mesh::no_twin;
         inward_ = 0.0;
+        taken_.clear();
+        waiting_.clear();
     }
 
     double tolerance_mm() const { return 4.0 * facets_.rounding_mm() + 1e-6; }
@@ -54,7 +59,7 @@ class ConeFinder {
 
     bool is_on_end(std::uint32_t edge) const {
         const std::uint32_t twin = facets_.adjacency().twin[edge];
-        return twin != mesh::no_twin && !taken_.contains(facets_.facet_of(twin / 3)) &&
+        return twin != mesh::no_twin && !wall_facets_.contains(facets_.facet_of(twin / 3)) &&
                std::abs(along(vertex(edge)) - end_mm_) < tolerance_mm() &&
                std::abs(along(vertex(twin)) - end_mm_) < tolerance_mm();
     }
@@ -62,17 +67,54 @@ class ConeFinder {
     /// @returns false when what lies beyond is no cone
     bool take_beyond(std::uint32_t edge) {
         const std::uint32_t twin = facets_.adjacency().twin[edge];
-        const std::uint32_t number = facets_.facet_of(twin / 3);
-        const Vector normal = facets_[number].normal;
-        const double slope = dot(normal, wall_.cylinder.axis);
-        const Vector& apex = vertex(mesh::next_in_triangle(mesh::next_in_triangle(twin)));
-        const double radius = length(from_axis(apex));
-        if (first_facet_ == mesh::no_twin) slope_ = slope, other_mm_ = along(apex), other_radius_mm_ = radius;
-        first_facet_ = std::min(first_facet_, number);
+        const Vector normal = facets_[facets_.facet_of(twin / 3)].normal;
         inward_ += dot(normal, from_axis(vertex(edge)));
-        return std::abs(slope) > least_slope && std::abs(slope) < 1.0 - least_slope * least_slope &&
-               std::abs(slope - slope_) < same_slope && std::abs(along(apex) - other_mm_) < tolerance_mm() &&
-               std::abs(radius - other_radius_mm_) < tolerance_mm();
+        if (first_facet_ == mesh::no_twin) {
+            slope_ = dot(normal, wall_.cylinder.axis);
+            if (std::abs(slope_) < least_slope || std::abs(slope_) > 1.0 - least_slope * least_slope)
+                return false;
+        }
+        return take(twin);
+    }
+
+    /// Takes the triangle of a half edge when its third corner lies on the cone.
+    bool take(std::uint32_t edge) {
+        const std::uint32_t number = facets_.facet_of(edge / 3);
+        const Vector& apex = vertex(mesh::next_in_triangle(mesh::next_in_triangle(edge)));
+        if (std::abs(dot(facets_[number].normal, wall_.cylinder.axis) - slope_) > same_slope ||
+            !is_on_cone(along(apex), length(from_axis(apex))))
+            return false;
+        first_facet_ = std::min(first_facet_, number);
+        if (taken_.insert(edge / 3).second) waiting_.push_back(edge / 3);
+        return true;
+    }
+
+    /// The first corner beyond the end gives the slope; a farther one gives it better.
+    bool is_on_cone(double z_mm, double radius_mm) {
+        const double reached_mm = other_mm_ - end_mm_;
+        const double beyond_mm = z_mm - end_mm_;
+        if (reached_mm != 0.0) {
+            const double share = beyond_mm / reached_mm;
+            const double expected_mm =
+                wall_.cylinder.radius_mm + share * (other_radius_mm_ - wall_.cylinder.radius_mm);
+            if (std::abs(radius_mm - expected_mm) > tolerance_mm() * (1.0 + std::abs(share))) return false;
+            if (share < 0.0 && std::abs(beyond_mm) > tolerance_mm()) return false;
+        }
+        if (std::abs(beyond_mm) > std::max(std::abs(reached_mm), tolerance_mm()))
+            other_mm_ = z_mm, other_radius_mm_ = radius_mm;
+        return true;
+    }
+
+    void go_on() {
+        while (!waiting_.empty()) {
+            const std::uint32_t t = waiting_.back();
+            waiting_.pop_back();
+            for (std::uint32_t edge = 3 * t; edge < 3 * t + 3; ++edge) {
+                const std::uint32_t twin = facets_.adjacency().twin[edge];
+                if (twin == mesh::no_twin || taken_.contains(twin / 3)) continue;
+                if (!wall_facets_.contains(facets_.facet_of(twin / 3))) take(twin);
+            }
+        }
     }
 
     std::optional<ConeFace> cone() const {
@@ -93,7 +135,9 @@ class ConeFinder {
 
     const Facets& facets_;
     const RoundWall& wall_;
-    std::set<std::uint32_t> taken_;
+    std::set<std::uint32_t> wall_facets_;
+    std::set<std::uint32_t> taken_;       ///< triangles of the cone
+    std::vector<std::uint32_t> waiting_;  ///< those whose neighbours have not been looked at
     double end_mm_ = 0.0;
     std::uint32_t first_facet_ = mesh::no_twin;
     double slope_ = 0.0;
