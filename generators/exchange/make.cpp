@@ -8,6 +8,7 @@
 #include "mesh/rod_mesh.hpp"
 #include "plan/joggle.hpp"
 #include "plan/rod_path.hpp"
+#include "plan/thread_form.hpp"
 
 namespace fitup::exchange {
 
@@ -92,7 +93,8 @@ Body examine_rod(const plan::Plan& plan, const Progress& progress) {
 
 /// Whether the skin is the whole part.
 bool is_all_skin(const plan::Plan& plan, const plan::SkinResult& skin) {
-    return plan::is_prism(plan) && skin.overlapping.empty() && skin.overlapping_raised.empty();
+    return plan::is_prism(plan) && skin.overlapping.empty() && skin.overlapping_raised.empty() &&
+           !plan::has_modelled_threads(plan);
 }
 
 }  // namespace
@@ -110,7 +112,9 @@ Body examine(const plan::Plan& plan, const Progress& progress) {
         need_solid(plan, body, progress);
         if (!body.solid) return body;
         const auto known_mm3 = plan::is_prism(plan) ? body.skin.volume_mm3 : plan::slab_volume_mm3(plan);
-        body.figures.volume_mm3 = known_mm3.value_or(body.solid->volume_mm3());
+        // Neither knows threads; the solid was held to both when it was built.
+        const bool is_known = known_mm3 && !plan::has_modelled_threads(plan);
+        body.figures.volume_mm3 = is_known ? *known_mm3 : body.solid->volume_mm3();
         body.figures.area_mm2 = body.solid->area_mm2();
         body.figures.box = body.solid->box();
     }

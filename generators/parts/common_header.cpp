@@ -135,14 +135,11 @@ std::optional<plan::Thread> read_thread(Reader& reader, const Field& name, const
     return thread;
 }
 
-double modelled_diameter_mm(Reader& reader, const Field& model_as, const plan::Thread& thread) {
+double modelled_diameter_mm(const Reader& reader, const Field& model_as, plan::Thread& thread) {
     const std::string choice = reader.text_or(model_as, "tap drill");
-    if (choice == "minor") return thread.minor_mm;
-    if (choice == "major") return thread.major_mm;
-    if (choice == "thread") {
-        reader.wrong(model_as, "tap drill, minor or major", "this version does not model real threads yet");
-    }
-    return thread.tap_drill_mm;
+    thread.modelled = choice == "thread";
+    if (choice == "minor" || thread.modelled) return thread.minor_mm;
+    return choice == "major" ? thread.major_mm : thread.tap_drill_mm;
 }
 
 std::string source_text(const trade::Source& source) {

@@ -25,8 +25,9 @@ std::optional<plan::Fit> read_fit(Reader& reader, const Field& field, double nom
 /// is unknown (then a fault).
 std::optional<plan::Thread> read_thread(Reader& reader, const Field& name, const Field& hand);
 
-/// Diameter that a tapped hole has in the model: its tap drill's unless `model_as` says otherwise.
-double modelled_diameter_mm(Reader& reader, const Field& model_as, const plan::Thread& thread);
+/// Diameter that a tapped hole has in the model: its tap drill's unless `model_as` says otherwise. "thread"
+/// marks the thread as modelled, in a hole at its minor diameter.
+double modelled_diameter_mm(const Reader& reader, const Field& model_as, plan::Thread& thread);
 
 /// A table row's source in one text, "unverified" said where it is so.
 std::string source_text(const trade::Source& source);

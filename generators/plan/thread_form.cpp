@@ -1,5 +1,6 @@
 #include "plan/thread_form.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -189,6 +190,11 @@ double ThreadedLength::enclosed_mm3() const {
     const double chamfers = finish == ThreadEnd::chamfer ? 2.0 : 1.0;
     const double run_out = finish == ThreadEnd::run_out ? run_out_mm3(form, finish_radius_mm()) : 0.0;
     return form.section_mm2() * (length_mm - chamfers * chamfer_mm()) + chamfers * chamfer_mm3 + run_out;
+}
+
+bool has_modelled_threads(const Plan& plan) {
+    return std::any_of(plan.holes.begin(), plan.holes.end(),
+                       [](const Hole& hole) { return hole.thread && hole.thread->modelled; });
 }
 
 }  // namespace fitup::plan

@@ -84,4 +84,7 @@ struct ThreadedLength {
     double enclosed_mm3() const;
 };
 
+/// Whether a hole has its thread as a real helix: the skin then has it at the minor diameter.
+bool has_modelled_threads(const Plan& plan);
+
 }  // namespace fitup::plan

@@ -41,6 +41,10 @@ std::vector<Rule> make_rules() {
     rules.push_back(final_stop("edge-break",
                                "An edge break that is to be modelled and that a corner of the outline or the "
                                "thickness has no room for."));
+    rules.push_back(
+        final_stop("thread-model",
+                   "A thread that is to be modelled as a real helix, and that another cut runs into, "
+                   "that does not start in a plain face, or that has no room to run out."));
     // Walls and floors.
     rules.push_back(
         {"drill-through",

@@ -14,6 +14,7 @@
 #include "solid/overlap.hpp"
 #include "solid/pieces.hpp"
 #include "solid/solid_impl.hpp"
+#include "solid/threaded_holes.hpp"
 #include "solid/tools.hpp"
 
 namespace fitup::solid {
@@ -68,11 +69,14 @@ void insist_on_legs(bool is_there, const std::string& making) {
     if (!is_there) throw KernelError(making + ": a cut or a boss reaches into a bend");
 }
 
-void check_volume(const Solid& solid, const plan::Plan& plan, const std::string& making) {
-    const double found_mm3 = solid.volume_mm3();
+/// @param threads_mm3  room of modelled threads, which the closed form does not know
+void check_volume(const Solid& solid, const plan::Plan& plan, double threads_mm3, const std::string& making) {
+    const double found_mm3 = solid.volume_mm3() + threads_mm3;
     const auto known_mm3 = plan::slab_volume_mm3(plan);
+    const double slack_mm3 = thread_relative * threads_mm3;
     const bool is_wrong =
-        known_mm3 ? std::abs(found_mm3 - *known_mm3) > same_volume_relative * *known_mm3 : !(found_mm3 > 0.0);
+        known_mm3 ? std::abs(found_mm3 - *known_mm3) > same_volume_relative * *known_mm3 + slack_mm3
+                  : !(found_mm3 > 0.0);
     if (is_wrong)
         throw KernelError(making + ": the solid has " + shortest_text(found_mm3) + " mm3" +
                           (known_mm3 ? " where the plan says " + shortest_text(*known_mm3) + " mm3" : ""));
@@ -80,9 +84,11 @@ void check_volume(const Solid& solid, const plan::Plan& plan, const std::string&
 
 Built finished(SkinSolids made, const plan::Plan& plan, const std::string& making) {
     insist_on_validity(made, making);
+    Threaded threaded = with_threads(std::move(made), plan, making);
+    if (!threaded.findings.empty()) return {nullptr, std::move(threaded.findings)};
     auto solid = std::make_shared<const Solid>(
-        std::make_shared<const KernelBody>(made.solids.front(), std::move(made.names)));
-    check_volume(*solid, plan, making);
+        std::make_shared<const KernelBody>(threaded.part.solids.front(), std::move(threaded.part.names)));
+    check_volume(*solid, plan, threaded.taken_mm3, making);
     return {std::move(solid), {}};
 }
 

@@ -9,6 +9,7 @@
 #include "solid/rod_solid.hpp"
 #include "solid/skin_solid.hpp"
 #include "solid/solid_impl.hpp"
+#include "solid/threaded_holes.hpp"
 
 namespace fitup::solid {
 namespace {
@@ -26,16 +27,19 @@ std::string names_of(const plan::SkinResult& skin) {
     return text;
 }
 
-void check_volume(const Solid& solid, const plan::SkinResult& skin, const std::string& making) {
-    const double found = solid.volume_mm3();
+/// @param threads_mm3  room of modelled threads, which the skin does not know
+void check_volume(const Solid& solid, const plan::SkinResult& skin, double threads_mm3,
+                  const std::string& making) {
+    const double found = solid.volume_mm3() + threads_mm3;
+    const double slack = thread_relative * threads_mm3;
     const bool plain = skin.overlapping.empty() && skin.overlapping_raised.empty();
     const auto known = plain ? std::optional(skin.skin.volume_mm3) : skin.volume_mm3;
-    if (known && std::abs(found - *known) > same_volume_relative * *known) {
+    if (known && std::abs(found - *known) > same_volume_relative * *known + slack) {
         throw KernelError(making + ": the solid has " + shortest_text(found) + " mm3 where the plan says " +
                           shortest_text(*known) + " mm3");
     }
     const bool only_cut = skin.overlapping_raised.empty();
-    const bool too_much = only_cut && found > skin.skin.volume_mm3 * (1.0 + same_volume_relative);
+    const bool too_much = only_cut && found > skin.skin.volume_mm3 * (1.0 + same_volume_relative) + slack;
     if (!(found > 0.0) || too_much) {
         throw KernelError(making + ": the solid has " + shortest_text(found) +
                           " mm3, which no cut can leave");
@@ -57,9 +61,11 @@ Built build(const plan::Plan& plan, const plan::SkinResult& skin) {
         insist_on_validity(made, making);
     }
     if (auto findings = unsound_pieces(made, where); !findings.empty()) return {nullptr, findings};
-    auto body = std::make_shared<const KernelBody>(made.solids.front(), made.names);
+    Threaded threaded = with_threads(std::move(made), plan, making);
+    if (!threaded.findings.empty()) return {nullptr, std::move(threaded.findings)};
+    auto body = std::make_shared<const KernelBody>(threaded.part.solids.front(), threaded.part.names);
     auto solid = std::make_shared<const Solid>(std::move(body));
-    check_volume(*solid, skin, making);
+    check_volume(*solid, skin, threaded.taken_mm3, making);
     return {std::move(solid), {}};
 }
 

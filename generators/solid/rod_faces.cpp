@@ -157,9 +157,8 @@ void start_at_zero(std::vector<Ring::Arc>& arcs) {
         const double turns = arc.from_rad / full_turn;
         return std::abs(turns - std::round(turns));
     };
-    const auto first = std::min_element(arcs.begin(), arcs.end(), [&](const auto& a, const auto& b) {
-        return turns_off(a) < turns_off(b);
-    });
+    const auto first = std::min_element(
+        arcs.begin(), arcs.end(), [&](const auto& a, const auto& b) { return turns_off(a) < turns_off(b); });
     std::rotate(arcs.begin(), first, arcs.end());
     double from_rad = 0.0;
     for (Ring::Arc& arc : arcs) {

@@ -148,10 +148,6 @@ TEST(Fault, in_an_inch_file_speaks_inches) {
 }
 
 TEST(Fault, what_later_versions_do_is_told_with_what_to_write_instead) {
-    EXPECT_EQ(hole_messages(R"({"kind": "tapped", "thread": "M10", "model_as": "thread"})"),
-              (Messages{"patterns[0].hole.model_as: found \"thread\", wanted tap drill, minor or major; this "
-                        "version does "
-                        "not model real threads yet"}));
     EXPECT_EQ(
         messages_with(
             pattern(R"("survey": "gearbox-face.result.json")", R"({"kind": "drilled", "diameter": 8})")),

@@ -53,6 +53,10 @@ TEST(Hole, a_tapped_one_is_modelled_at_its_tap_drill_unless_told_otherwise) {
     EXPECT_NEAR(minor.diameter_mm, 10.0 - 1.082532 * 1.5, 1e-5);
     EXPECT_EQ(minor.thread->tap_drill_mm, 8.5);
     EXPECT_EQ(hole_of(R"({"kind": "tapped", "thread": "M10", "model_as": "major"})").diameter_mm, 10.0);
+    const auto real = hole_of(R"({"kind": "tapped", "thread": "M10", "model_as": "thread"})");
+    EXPECT_TRUE(real.thread->modelled);
+    EXPECT_EQ(real.diameter_mm, real.thread->minor_mm);
+    EXPECT_FALSE(minor.thread->modelled);
     EXPECT_EQ(hole_of(R"({"kind": "tapped", "thread": "M10", "hand": "left"})").thread->hand,
               plan::Hand::left);
 }
