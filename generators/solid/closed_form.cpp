@@ -9,6 +9,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "solid/spline_patch.hpp"
+
 // Volume by the divergence theorem: V = 1/3 sum over faces of the integral of (p - c) . n dA, c any fixed
 // point. On the first three surfaces that integral, and the area, become sums over the boundary's edges
 // (Green's theorem):
@@ -300,6 +302,10 @@ class Extent {
         if (!side.is_arc) return;
         for (int i = 0; i < 3; ++i) take_arc(side, i);
     }
+    void take(const plan::Box& box) {
+        take(gp_XYZ(box.least[0], box.least[1], box.least[2]));
+        take(gp_XYZ(box.most[0], box.most[1], box.most[2]));
+    }
     plan::Box box() const { return box_; }
     bool empty() const { return box_.least[0] > box_.most[0]; }
 
@@ -334,26 +340,65 @@ class Extent {
 
 }  // namespace
 
-std::optional<Amounts> amounts_in_closed_form(const TopoDS_Shape& shape) {
-    Amounts sum;
-    Extent extent;
-    std::optional<gp_XYZ> about;  // near the part, so that parts far from the origin lose no digits
-    for (TopExp_Explorer faces(shape, TopAbs_FACE); faces.More(); faces.Next()) {
-        const TopoDS_Face face = TopoDS::Face(faces.Current());
+namespace {
+
+/// Sums what faces add.
+class Sum {
+  public:
+    /// @returns false for a face of an unknown kind
+    bool take(const TopoDS_Face& face) {
+        if (BRepAdaptor_Surface(face, false).GetType() == GeomAbs_BSplineSurface) return take_patch(face);
         const auto sides = sides_of(face);
-        if (!sides || sides->empty()) return std::nullopt;
-        if (!about) about = sides->front().from;
-        const auto share = share_of(face, *sides, *about);
-        if (!share || !(share->area_mm2 > 0.0)) return std::nullopt;
-        sum.area_mm2 += share->area_mm2;
-        sum.volume_mm3 += (face.Orientation() == TopAbs_REVERSED ? -1.0 : 1.0) * share->flux_mm3 / 3.0;
-        for (const Side& side : *sides) extent.take(side);
+        if (!sides || sides->empty()) return false;
+        const auto share = share_of(face, *sides, about(sides->front().from));
+        if (!share || !(share->area_mm2 > 0.0)) return false;
+        add(face, *share);
+        for (const Side& side : *sides) extent_.take(side);
         const BRepAdaptor_Surface surface(face, false);
-        if (surface.GetType() == GeomAbs_Torus) extent.take(TorusPatch(surface.Torus(), *sides));
+        if (surface.GetType() == GeomAbs_Torus) extent_.take(TorusPatch(surface.Torus(), *sides));
+        return true;
     }
-    if (extent.empty()) return std::nullopt;
-    sum.box = extent.box();
-    return sum;
+
+    std::optional<Amounts> amounts() {
+        if (extent_.empty()) return std::nullopt;
+        sum_.box = extent_.box();
+        return sum_;
+    }
+
+  private:
+    bool take_patch(const TopoDS_Face& face) {
+        const auto patch = SplinePatch::of(face);
+        if (!patch) return false;
+        const SplinePatch::Share share = patch->share(about(patch->corner()));
+        add(face, {share.area_mm2, share.flux_mm3});
+        extent_.take(patch->box());
+        return true;
+    }
+
+    /// A point near the part, so that parts far from the origin lose no digits.
+    const gp_XYZ& about(const gp_XYZ& point) {
+        if (!about_) about_ = point;
+        return *about_;
+    }
+
+    void add(const TopoDS_Face& face, const Share& share) {
+        sum_.area_mm2 += share.area_mm2;
+        sum_.volume_mm3 += (face.Orientation() == TopAbs_REVERSED ? -1.0 : 1.0) * share.flux_mm3 / 3.0;
+    }
+
+    Amounts sum_;
+    Extent extent_;
+    std::optional<gp_XYZ> about_;
+};
+
+}  // namespace
+
+std::optional<Amounts> amounts_in_closed_form(const TopoDS_Shape& shape) {
+    Sum sum;
+    for (TopExp_Explorer faces(shape, TopAbs_FACE); faces.More(); faces.Next()) {
+        if (!sum.take(TopoDS::Face(faces.Current()))) return std::nullopt;
+    }
+    return sum.amounts();
 }
 
 }  // namespace fitup::solid

@@ -3,22 +3,16 @@
 #include <benchmark/benchmark.h>
 
 #include <BRepAlgoAPI_Cut.hxx>
-#include <BRepBuilderAPI_MakeEdge.hxx>
-#include <BRepBuilderAPI_MakePolygon.hxx>
-#include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepGProp.hxx>
-#include <BRepLib.hxx>
-#include <BRepOffsetAPI_MakePipeShell.hxx>
 #include <BRepPrimAPI_MakeCylinder.hxx>
 #include <GProp_GProps.hxx>
-#include <Geom2d_Line.hxx>
-#include <Geom_CylindricalSurface.hxx>
 #include <chrono>
 #include <cmath>
 #include <functional>
 #include <numbers>
 #include <stdexcept>
 
+#include "bench/swept_groove.hpp"
 #include "solid/threads.hpp"
 
 namespace fitup::bench {
@@ -43,45 +37,10 @@ void expect_volume(const TopoDS_Shape& shape, double exact_mm3, double relative)
     if (std::abs(volume_mm3(shape) / exact_mm3 - 1.0) > relative) throw std::runtime_error("wrong volume");
 }
 
-/// A helix on the cylinder of the major diameter, from below the cylinder's end to above it. An edge a turn:
-/// the cut came out empty or half done with one edge for all.
-TopoDS_Wire helix(const plan::ThreadForm& form, int turns) {
-    const Handle(Geom_CylindricalSurface) cylinder =
-        new Geom_CylindricalSurface(gp::XOY(), form.major_radius_mm());
-    const double turn = 2.0 * std::numbers::pi;
-    const double length = std::hypot(turn, form.pitch_mm);
-    const Handle(Geom2d_Line) line =
-        new Geom2d_Line(gp_Pnt2d(0.0, -form.pitch_mm), gp_Dir2d(turn, form.pitch_mm));
-    BRepBuilderAPI_MakeWire wire;
-    for (int k = 0; k < turns; ++k) {
-        const TopoDS_Edge edge = BRepBuilderAPI_MakeEdge(line, cylinder, k * length, (k + 1) * length);
-        BRepLib::BuildCurve3d(edge);
-        wire.Add(edge);
-    }
-    return wire;
-}
-
-/// The groove's section, a little beyond the cylinder so that no two faces lie in one another.
-TopoDS_Wire groove(const plan::ThreadForm& form) {
-    const double beyond_mm = 0.02;
-    const double minor = form.minor_radius_mm();
-    const double major = form.major_radius_mm() + beyond_mm;
-    const double root_mm = form.pieces[0].to_mm;
-    const double crest_mm = root_mm + (major - minor) * form.half_angle.tan();
-    const double low_mm = -form.pitch_mm;
-    return BRepBuilderAPI_MakePolygon(
-        gp_Pnt(minor, 0.0, low_mm - root_mm), gp_Pnt(minor, 0.0, low_mm + root_mm),
-        gp_Pnt(major, 0.0, low_mm + crest_mm), gp_Pnt(major, 0.0, low_mm - crest_mm), true);
-}
-
+/// The whole length of a bar, cut square at both ends.
 TopoDS_Shape cut_thread(const plan::ThreadForm& form, int turns) {
-    BRepOffsetAPI_MakePipeShell sweep(helix(form, turns + 2));
-    sweep.SetMode(gp::DZ());
-    sweep.Add(groove(form));
-    sweep.Build();
-    if (!sweep.MakeSolid()) throw std::runtime_error("no sweep");
     const TopoDS_Shape bar = BRepPrimAPI_MakeCylinder(form.major_radius_mm(), turns * form.pitch_mm).Shape();
-    return BRepAlgoAPI_Cut(bar, sweep.Shape()).Shape();
+    return BRepAlgoAPI_Cut(bar, swept_groove(form, turns)).Shape();
 }
 
 double seconds(const std::function<void()>& work) {
