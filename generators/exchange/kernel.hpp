@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -23,6 +24,15 @@ struct StepOptions {
     std::optional<std::int64_t> time_s;
 };
 
+/// A file that is being measured while something else goes on.
+class Measuring {
+  public:
+    virtual ~Measuring() = default;
+    /// Waits for the result. To be called once.
+    /// @throws FileError when the file is damaged or holds no shape.
+    virtual Measurement finish() = 0;
+};
+
 class Kernel {
   public:
     virtual ~Kernel() = default;
@@ -31,8 +41,13 @@ class Kernel {
     virtual mesh::Mesh mesh(const solid::Solid& solid, const mesh::Fineness& fineness) const = 0;
     virtual std::string step_text(const solid::Solid& solid, const plan::Plan& plan,
                                   const StepOptions& options) const = 0;
-    /// @throws FileError(name, ..) when the text is no STEP file or holds no shape.
-    virtual Measurement measure_step(std::string_view text, const std::string& name) const = 0;
+    /// Starts to read and measure a STEP text, of which a copy is taken.
+    /// @throws FileError(name, ..) when the text is no STEP file.
+    virtual std::unique_ptr<Measuring> start_measuring(std::string_view text,
+                                                       const std::string& name) const = 0;
+    Measurement measure_step(std::string_view text, const std::string& name) const {
+        return start_measuring(text, name)->finish();
+    }
 };
 
 /// Loads the kernel's part of the program at the first call. @throws KernelError when it can't be loaded.

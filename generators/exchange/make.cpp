@@ -46,16 +46,13 @@ std::string checked_text(const Comparison& comparison, const Expectation& expect
            fixed_text(relative * 1e9, 3) + "e-9";
 }
 
-/// Writes one file, reads it again from the disk, and insists that it is the plan.
-MadeFile write_verified(const plan::Plan& plan, const std::string& kind, const std::filesystem::path& path,
-                        const std::string& bytes, const Expectation& expected, double within_mm,
-                        FileSet& files, const Progress& progress) {
-    const std::filesystem::path written = files.add(path, bytes);
-    progress("reading " + kind + " back");
-    const Measurement found = measure_bytes(read_file(written), path.string());
+/// What a file that was read back is held to.
+MadeFile verified(const plan::Plan& plan, const std::string& kind, const std::filesystem::path& path,
+                  std::size_t bytes, const Expectation& expected, double within_mm,
+                  const Measurement& found) {
     const Comparison comparison = compare(plan, expected, found, within_mm);
     insist(comparison, path.filename().string());
-    return {kind, path, bytes.size(), true, checked_text(comparison, expected, found)};
+    return {kind, path, bytes, true, checked_text(comparison, expected, found)};
 }
 
 /// What the skin alone shows to be no sound body.
@@ -142,29 +139,56 @@ Expectation expectation(const Body& body, double chord_mm) {
     return expected;
 }
 
+namespace {
+
+/// A STEP file on the disk that is being read back.
+struct Written {
+    std::filesystem::path path;
+    std::size_t bytes = 0;
+    std::unique_ptr<Measuring> measuring;
+};
+
+Written write_step(const plan::Plan& plan, Body& body, const MakeOptions& options,
+                   const std::filesystem::path& path, FileSet& files, const Progress& progress) {
+    need_solid(plan, body, progress);
+    progress("writing STEP");
+    const std::string text = kernel().step_text(*body.solid, plan, options.step_options);
+    const std::filesystem::path written = files.add(path, text);
+    return {path, text.size(), kernel().start_measuring(read_file(written), path.string())};
+}
+
+MadeFile make_stl(const plan::Plan& plan, Body& body, const MakeOptions& options,
+                  const std::filesystem::path& path, FileSet& files, const Progress& progress) {
+    progress("meshing");
+    const mesh::Mesh mesh = part_mesh(plan, body, options.fineness, progress);
+    if (!mesh::is_watertight(mesh)) throw KernelError("the mesh of " + plan.name + " is not closed");
+    const std::string bytes = mesh::stl_bytes(mesh, plan::file_stem(plan) + ", millimetres");
+    const std::filesystem::path written = files.add(path, bytes);
+    progress("reading STL back");
+    return verified(plan, "stl", path, bytes.size(), expectation(body, options.fineness.chord_mm),
+                    stl_within_mm, measure_bytes(read_file(written), path.string()));
+}
+
+}  // namespace
+
 std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions& options, FileSet& files,
                            const Progress& progress) {
-    std::vector<MadeFile> made;
     const std::filesystem::path stem = options.folder / plan::file_stem(plan);
     const auto path_of = [&stem](const char* ending) {
         return std::filesystem::path(stem.string() + ending);
     };
-    if (options.step) {
-        need_solid(plan, body, progress);
-        progress("writing STEP");
-        const std::string text = kernel().step_text(*body.solid, plan, options.step_options);
-        made.push_back(write_verified(plan, "step", path_of(".step"), text, expectation(body, 0.0),
-                                      step_within_mm, files, progress));
+    // The STEP file is read back by a process of its own while this one meshes.
+    std::optional<Written> step;
+    if (options.step) step = write_step(plan, body, options, path_of(".step"), files, progress);
+    std::optional<MadeFile> stl;
+    if (options.stl) stl = make_stl(plan, body, options, path_of(".stl"), files, progress);
+    std::vector<MadeFile> made;
+    if (step) {
+        progress("reading STEP back");
+        made.push_back(verified(plan, "step", step->path, step->bytes, expectation(body, 0.0), step_within_mm,
+                                step->measuring->finish()));
     }
-    if (options.stl) {
-        progress("meshing");
-        const mesh::Mesh mesh = part_mesh(plan, body, options.fineness, progress);
-        if (!mesh::is_watertight(mesh)) throw KernelError("the mesh of " + plan.name + " is not closed");
-        const std::string bytes = mesh::stl_bytes(mesh, plan::file_stem(plan) + ", millimetres");
-        made.push_back(write_verified(plan, "stl", path_of(".stl"), bytes,
-                                      expectation(body, options.fineness.chord_mm), stl_within_mm, files,
-                                      progress));
-    }
+    if (stl) made.push_back(std::move(*stl));
     return made;
 }
 

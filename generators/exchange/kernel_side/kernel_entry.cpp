@@ -18,8 +18,9 @@ class OpenKernel final : public Kernel {
                           const StepOptions& options) const override {
         return exchange::step_text(solid, plan, options);
     }
-    Measurement measure_step(std::string_view text, const std::string& name) const override {
-        return exchange::measure_step(text, name);
+    std::unique_ptr<Measuring> start_measuring(std::string_view text,
+                                               const std::string& name) const override {
+        return exchange::start_measuring(text, name);
     }
 };
 

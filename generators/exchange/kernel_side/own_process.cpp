@@ -9,6 +9,7 @@
 #include <cerrno>
 #include <csignal>
 #include <cstring>
+#include <utility>
 
 #include "base/error.hpp"
 
@@ -71,26 +72,36 @@ int status_of(pid_t child) {
 
 }  // namespace
 
-Ending in_own_process(const std::function<std::string()>& work, unsigned most_seconds) {
+OwnProcess::OwnProcess(const std::function<std::string()>& work, unsigned most_seconds) {
     std::array<int, 2> pipe{};
     if (::pipe2(pipe.data(), O_CLOEXEC) != 0) {
         throw KernelError(std::string("no pipe for a process of its own: ") + std::strerror(errno));
     }
-    const pid_t child = ::fork();
-    if (child == 0) {
+    child_ = ::fork();
+    if (child_ == 0) {
         ::close(pipe[0]);
         be_the_child(pipe[1], work, most_seconds);
     }
     const int why = errno;
     ::close(pipe[1]);
-    if (child < 0) {
-        ::close(pipe[0]);
-        throw KernelError(std::string("no process to read the file in: ") + std::strerror(why));
-    }
+    pipe_ = pipe[0];
+    if (child_ > 0) return;
+    ::close(pipe_);
+    throw KernelError(std::string("no process to read the file in: ") + std::strerror(why));
+}
+
+OwnProcess::~OwnProcess() {
+    if (child_ <= 0) return;
+    ::close(pipe_);
+    ::kill(child_, SIGKILL);
+    status_of(child_);
+}
+
+Ending OwnProcess::finish() {
     Ending ending;
-    ending.bytes = read_all(pipe[0]);
-    ::close(pipe[0]);
-    const int status = status_of(child);
+    ending.bytes = read_all(pipe_);
+    ::close(pipe_);
+    const int status = status_of(std::exchange(child_, -1));
     if (!ending.bytes.empty() && ending.bytes.back() == all_said) {
         ending.bytes.pop_back();
         ending.how = Ending::How::done;

@@ -4,6 +4,7 @@
 #include <TopExp_Explorer.hxx>
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "base/error.hpp"
 #include "exchange/kernel_side/measurement_bytes.hpp"
@@ -87,24 +88,37 @@ unsigned most_seconds(std::size_t bytes) {
     return 20 + static_cast<unsigned>(std::min<std::size_t>(bytes / bytes_a_second, 3600));
 }
 
-}  // namespace
-
-Measurement measure_step(std::string_view text, const std::string& name) {
-    check_part21(text, name);
-    Ending ending;
-    {
+/// A text that is being read and measured in a process of its own.
+class StepMeasuring final : public Measuring {
+  public:
+    StepMeasuring(std::string_view text, const std::string& name) : name_(name) {
+        check_part21(text, name);
         // Held while the process is copied, so that no other thread is half-way through the kernel's tables
         // then.
         const StepSession session;
-        ending = in_own_process([&] { return measured_bytes(text, name); }, most_seconds(text.size()));
+        process_.emplace([&] { return measured_bytes(text, name); }, most_seconds(text.size()));
     }
-    if (ending.how == Ending::How::took_too_long)
-        throw FileError(name, "reading it takes too long; it is probably damaged");
-    if (ending.how == Ending::How::fell_over || ending.bytes.empty()) {
-        throw FileError(name, "it is damaged, or holds what can't be read");
+
+    Measurement finish() override {
+        const Ending ending = process_->finish();
+        if (ending.how == Ending::How::took_too_long)
+            throw FileError(name_, "reading it takes too long; it is probably damaged");
+        if (ending.how == Ending::How::fell_over || ending.bytes.empty()) {
+            throw FileError(name_, "it is damaged, or holds what can't be read");
+        }
+        if (ending.bytes.front() == refused) throw FileError(name_, ending.bytes.substr(1));
+        return measurement_from(std::string_view(ending.bytes).substr(1));
     }
-    if (ending.bytes.front() == refused) throw FileError(name, ending.bytes.substr(1));
-    return measurement_from(std::string_view(ending.bytes).substr(1));
+
+  private:
+    std::string name_;
+    std::optional<OwnProcess> process_;
+};
+
+}  // namespace
+
+std::unique_ptr<Measuring> start_measuring(std::string_view text, const std::string& name) {
+    return std::make_unique<StepMeasuring>(text, name);
 }
 
 }  // namespace fitup::exchange

@@ -12,10 +12,9 @@
 /// The stages of measuring a STEP text; for exchange/kernel_side/ sources alone.
 namespace fitup::exchange {
 
-/// Reads and measures in a process of its own, as the kernel falls over one in six damaged files; takes what
-/// comes back.
-/// @see Kernel::measure_step
-Measurement measure_step(std::string_view text, const std::string& name);
+/// Reads and measures in a process of its own, as the kernel falls over one in six damaged files.
+/// @see Kernel::start_measuring
+std::unique_ptr<Measuring> start_measuring(std::string_view text, const std::string& name);
 
 /// Refuses what is no whole Part 21 file (ISO 10303-21): wrong or missing key words, a text cut short, an
 /// instance that is named and not there. The kernel takes such files for something and may fall over them.
