@@ -9,17 +9,18 @@
 #include <GProp_GProps.hxx>
 #include <IntCurvesFace_ShapeIntersector.hxx>
 #include <Poly_Triangulation.hxx>
+#include <STEPControl_Reader.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <algorithm>
 #include <cmath>
 #include <gp_Lin.hxx>
 #include <numbers>
+#include <sstream>
 
 #include "base/error.hpp"
 #include "exchange/kernel.hpp"
 #include "exchange/kernel_side/solid_mesh.hpp"
-#include "exchange/kernel_side/step_read.hpp"
 #include "solid/thread_spline.hpp"
 #include "solid/threads.hpp"
 #include "trade/trade.hpp"
@@ -254,7 +255,12 @@ TopoDS_Shape read_back(const TopoDS_Solid& solid) {
     for (TopExp_Explorer faces(solid, TopAbs_FACE); faces.More(); faces.Next())
         names.Bind(faces.Current(), "thread");
     const Solid whole(std::make_shared<KernelBody>(solid, names));
-    return exchange::read_step(exchange::kernel().step_text(whole, plan, {}), "stud.step").shape;
+    // As any reader does it: with the kernel's healing, which our own reading spares such shapes.
+    std::istringstream text(exchange::kernel().step_text(whole, plan, {}));
+    STEPControl_Reader reader;
+    if (reader.ReadStream("stud.step", text) != IFSelect_RetDone) throw std::runtime_error("not read");
+    reader.TransferRoots();
+    return reader.OneShape();
 }
 
 /// Widths of what lies between crossings, between full form's first and last whole turn.
