@@ -10,16 +10,21 @@ namespace fitup {
 
 namespace {
 
+/// Optimal string alignment distance (the restricted Damerau-Levenshtein distance): a letter put in, left out
+/// or changed, or two neighbours swapped, is one slip each; no letter takes part in two.
 std::size_t edit_distance(std::string_view a, std::string_view b) {
-    std::vector<std::size_t> row(b.size() + 1);
+    // Row i holds the distances from the first i letters of `a` to each beginning of `b`.
+    std::vector<std::size_t> row(b.size() + 1), before(b.size() + 1), twice_before(b.size() + 1);
     std::iota(row.begin(), row.end(), std::size_t{0});
-    for (std::size_t i = 0; i < a.size(); ++i) {
-        std::size_t diagonal = row[0];
-        row[0] = i + 1;
-        for (std::size_t j = 0; j < b.size(); ++j) {
-            const std::size_t substituted = diagonal + (a[i] == b[j] ? 0 : 1);
-            diagonal = row[j + 1];
-            row[j + 1] = std::min({substituted, row[j] + 1, diagonal + 1});
+    for (std::size_t i = 1; i <= a.size(); ++i) {
+        std::swap(twice_before, before);
+        std::swap(before, row);
+        row[0] = i;
+        for (std::size_t j = 1; j <= b.size(); ++j) {
+            const std::size_t changed = before[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1);
+            row[j] = std::min({changed, row[j - 1] + 1, before[j] + 1});
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+                row[j] = std::min(row[j], twice_before[j - 2] + 1);
         }
     }
     return row.back();

@@ -21,7 +21,9 @@ std::string short_text(double value, int most_decimals = 3);
 /// hexadecimal).
 std::optional<double> parse_number(std::string_view text);
 
-/// The candidate with the least edit distance (case ignored), if near enough to be a slip of the fingers.
+/// The candidate that takes the fewest slips of the fingers (case ignored): a letter put in, left out or
+/// changed, or two neighbours swapped. Nothing where one word in three letters would have to be a slip; one
+/// is always allowed.
 std::optional<std::string> nearest_word(std::string_view word, std::span<const std::string> candidates);
 
 /// "a, b or c".

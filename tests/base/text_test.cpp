@@ -41,5 +41,20 @@ TEST(Text, nearest_word_is_near_or_nothing) {
     EXPECT_FALSE(nearest_word("colour", keys));
 }
 
+TEST(Text, swapped_neighbours_are_one_slip) {
+    const std::vector<std::string> keys{"at", "depth", "kind"};
+    EXPECT_EQ(nearest_word("depht", keys), "depth");
+    EXPECT_EQ(nearest_word("ta", keys), "at");
+    EXPECT_EQ(nearest_word("kidn", keys), "kind");
+    EXPECT_FALSE(nearest_word("kidm", keys));
+    // "ca" to "abc": the restricted distance is 3, the unrestricted one 2 (no letter takes part in two
+    // slips).
+    EXPECT_FALSE(nearest_word("cazzzz", std::vector<std::string>{"abczzzz"}));
+    EXPECT_EQ(nearest_word("cazzzzzzz", std::vector<std::string>{"abczzzzzzz"}), "abczzzzzzz");
+    // A swap counts once however often letters repeat, and no swap is free.
+    EXPECT_EQ(nearest_word("AAB", std::vector<std::string>{"aba", "bbb"}), "aba");
+    EXPECT_EQ(nearest_word("", std::vector<std::string>{"a", "ab"}), "a");
+}
+
 }  // namespace
 }  // namespace fitup

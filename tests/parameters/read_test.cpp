@@ -3,6 +3,7 @@
 #include <clocale>
 #include <cmath>
 
+#include "parameters/case_names.hpp"
 #include "parameters/node.hpp"
 
 namespace fitup::parameters {
@@ -132,6 +133,8 @@ struct Refusal {
     const char* message;
 };
 
+void PrintTo(const Refusal& sample, std::ostream* out) { *out << sample.message; }
+
 class Syntax : public testing::TestWithParam<Refusal> {};
 
 TEST_P(Syntax, is_told_in_plain_words) {
@@ -191,7 +194,8 @@ INSTANTIATE_TEST_SUITE_P(
         Refusal{"[\"\\ud800x\"]",
                 "1:3: found \\ud800x, wanted one of \\\" \\\\ \\/ \\b \\f \\n \\r \\t, or \\u with the four "
                 "digits of a "
-                "character"}));
+                "character"}),
+    [](const auto& sample) { return case_name(sample.index, sample.param.message); });
 
 TEST(Shown, values_are_short_and_safe_for_a_terminal) {
     const Node root =
