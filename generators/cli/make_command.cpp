@@ -58,17 +58,16 @@ std::optional<double> option_length_mm(const std::string& text) {
 }
 
 void read_fineness(const Call& call, Wishes& wishes) {
-    constexpr double least_chord_mm = 1e-4, most_chord_mm = 100.0, least_angle_deg = 0.1,
-                     most_angle_deg = 90.0;
+    constexpr double least_chord_mm = 1e-4, least_angle_deg = 0.1;
     const auto chord_mm = option_length_mm(call.chord);
-    if (!chord_mm || *chord_mm < least_chord_mm || *chord_mm > most_chord_mm)
+    if (!chord_mm || *chord_mm < least_chord_mm || *chord_mm > mesh::widest_chord_mm)
         wishes.complaints.push_back(
             "--chord: found \"" + call.chord +
             "\", wanted a length from 0.0001 to 100 mm (0.01, \"0.01 mm\", \"0.5 thou\")");
     else
         wishes.make.fineness.chord_mm = *chord_mm;
     const auto angle_deg = parse_number(call.angle);
-    if (!angle_deg || *angle_deg < least_angle_deg || *angle_deg > most_angle_deg)
+    if (!angle_deg || *angle_deg < least_angle_deg || *angle_deg > mesh::widest_angle_deg)
         wishes.complaints.push_back("--angle: found \"" + call.angle + "\", wanted degrees from 0.1 to 90");
     else
         wishes.make.fineness.angle = Angle::from_degrees(*angle_deg);
@@ -103,6 +102,23 @@ Wishes read_wishes(const Call& call) {
     read_fineness(call, wishes);
     read_step_options(call, wishes);
     return wishes;
+}
+
+/// Asked of every part before the first is made: a wrong call writes nothing.
+std::vector<std::string> too_fine_parts(const Read& read, const Wishes& wishes, const Call& call) {
+    std::vector<std::string> complaints;
+    if (!wishes.make.stl) return complaints;
+    for (const PartResult& part : read.parts) {
+        if (auto complaint = too_fine(part.plan, wishes.make.fineness, call))
+            complaints.push_back(std::move(*complaint));
+    }
+    return complaints;
+}
+
+std::string lines_of(const std::vector<std::string>& complaints) {
+    std::string text;
+    for (const std::string& complaint : complaints) text += (text.empty() ? "" : "\n") + complaint;
+    return text;
 }
 
 /// What the shop works by, on the screen.
@@ -160,13 +176,11 @@ int make_guarded(PartResult& result, const Wishes& wishes, bool despite_rules, S
 
 int make_command(const Call& call, Console& console) {
     const Wishes wishes = read_wishes(call);
-    if (!wishes.complaints.empty()) {
-        std::string text;
-        for (const std::string& complaint : wishes.complaints) text += (text.empty() ? "" : "\n") + complaint;
-        return wrong_call(console, text);
-    }
+    if (!wishes.complaints.empty()) return wrong_call(console, lines_of(wishes.complaints));
     Read read = read_parts(call.words);
     if (!read.faults.empty()) return wrong_files(console, read.faults);
+    const auto complaints = too_fine_parts(read, wishes, call);
+    if (!complaints.empty()) return wrong_call(console, lines_of(complaints));
     int status = done;
     for (PartResult& result : read.parts) {
         int own = done;

@@ -2,6 +2,7 @@
 
 #include <optional>
 
+#include "cli/call.hpp"
 #include "cli/part_result.hpp"
 
 namespace fitup::cli {
@@ -20,5 +21,9 @@ exchange::Body judge(PartResult& result, StageLine& stage);
 
 /// A stop that holds: final ones always, others unless `despite_rules`.
 bool is_stopped(const PartResult& result, bool despite_rules);
+
+/// What is wrong with the call's --chord or --angle where the part's STL would have too many triangles, with
+/// the least that would do. Nothing where the fineness serves.
+std::optional<std::string> too_fine(const plan::Plan& plan, const mesh::Fineness& fineness, const Call& call);
 
 }  // namespace fitup::cli

@@ -3,6 +3,8 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <functional>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -40,6 +42,18 @@ inline constexpr std::size_t most_triangles = 20'000'000;
 /// Triangles that mesh_of would make, without making them: exact unless contours lie nearer together than the
 /// chord. Whoever takes a fineness from a person asks this first and refuses what is over `most_triangles`.
 std::size_t estimated_triangles(const plan::Skin& skin, const Fineness& fineness);
+
+/// Triangles of one part at any fineness; never more at a coarser one.
+using CountOfTriangles = std::function<std::size_t(const Fineness&)>;
+
+/// Coarser serves nobody: every circle is an octagon long before.
+inline constexpr double widest_chord_mm = 100.0;
+inline constexpr double widest_angle_deg = 90.0;
+
+/// The finest fineness, with one of the two limits as it was asked for, that makes no more than
+/// `most_triangles`; rounded up to two digits. Nothing where no chord (no angle) up to the widest would do.
+std::optional<double> least_chord_mm(const CountOfTriangles& count, Angle angle);
+std::optional<Angle> least_angle(const CountOfTriangles& count, double chord_mm);
 
 /// The closed mesh of a skin, straight from the plan: each contour becomes points once, walls are strips,
 /// floors are triangulated once. Watertight by construction. Volume equals the closed form with polygons in

@@ -44,11 +44,11 @@ class Strips {
         : rod_(rod), path_(plan::rod_path(rod)), fineness_(fineness) {
         const double radius_mm = rod.diameter_mm / 2.0;
         sides_ = sides_of_circle(radius_mm, path_.bends.empty() ? fineness : shared(fineness));
-        double rings = 8.0;
-        for (const plan::RodBend& bend : path_.bends) rings += pieces_of_bend(bend, radius_mm, fineness) + 1;
-        if (2.0 * sides_ * rings > double(most_triangles))
-            throw Error("a mesh this fine has over 20 million triangles; make chord or angle larger");
+        for (const plan::RodBend& bend : path_.bends) rings_ += pieces_of_bend(bend, radius_mm, fineness) + 1;
     }
+
+    /// Both ends with all their steps have eight rings at most.
+    double triangles() const { return 2.0 * sides_ * (8.0 + rings_); }
 
     Mesh mesh() {
         start();
@@ -139,6 +139,7 @@ class Strips {
     plan::RodPath path_;
     Fineness fineness_;
     int sides_ = 0;
+    double rings_ = 0.0;  ///< of the bends
     Vector along_{};
     Vector reference_{};
     Mesh mesh_;
@@ -146,6 +147,15 @@ class Strips {
 
 }  // namespace
 
-Mesh rod_mesh(const plan::Rod& rod, const Fineness& fineness) { return Strips(rod, fineness).mesh(); }
+std::size_t estimated_triangles(const plan::Rod& rod, const Fineness& fineness) {
+    return static_cast<std::size_t>(Strips(rod, fineness).triangles());
+}
+
+Mesh rod_mesh(const plan::Rod& rod, const Fineness& fineness) {
+    Strips strips(rod, fineness);
+    if (strips.triangles() > static_cast<double>(most_triangles))
+        throw Error("a mesh this fine has over 20 million triangles; make chord or angle larger");
+    return strips.mesh();
+}
 
 }  // namespace fitup::mesh

@@ -5,6 +5,9 @@
 
 namespace fitup::mesh {
 
+/// Triangles that rod_mesh would make, without making them: at most a few rings too many.
+std::size_t estimated_triangles(const plan::Rod& rod, const Fineness& fineness);
+
 /// The closed mesh of a rod, straight from the plan: rings of points square to the centreline, strips between
 /// neighbours. Modelled threads are left out: such a rod's mesh comes from its solid.
 ///

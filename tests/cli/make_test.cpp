@@ -143,5 +143,28 @@ TEST_F(Make, fineness_must_be_sensible) {
               fs::file_size(folder_ / "fine/small-plate.stl") / 2);
 }
 
+TEST_F(Make, a_mesh_too_fine_for_the_part_is_a_wrong_call_that_names_what_would_do) {
+    // 3600 counterbored holes: every one has its share of the triangles.
+    std::string patterns;
+    for (int diameter = 6700; diameter < 7500; diameter += 100)
+        patterns += std::string(patterns.empty() ? "" : ", ") + R"({"name": "ring-)" +
+                    std::to_string(diameter) + R"(", "seen_from": "B", "circle": {"diameter": )" +
+                    std::to_string(diameter) + R"(, "count": 450}, "hole": {"kind": "drilled", "diameter": 20,
+                    "recess": {"diameter": 40, "depth": 5}}})";
+    std::string text = plate("\"patterns\": [" + patterns + "]");
+    text.replace(text.find("200"), 3, "7600");
+    put("p.json", text);
+    put("small.json", plate("", "another"));
+    const Outcome fine = run("make small.json p.json --chord 0.0001");
+    EXPECT_EQ(fine.status, 2) << fine.out << fine.err;
+    EXPECT_NE(fine.err.find("--chord: found \"0.0001\", wanted at least \"0.000"), std::string::npos)
+        << fine.err;
+    EXPECT_NE(fine.err.find("the STL of small-plate would have "), std::string::npos) << fine.err;
+    EXPECT_EQ(run("make p.json --angle 0.1").status, 2);
+    EXPECT_NE(run("make p.json --angle 0.1").err.find("--angle: found \"0.1\", wanted at least 0."),
+              std::string::npos);
+    EXPECT_TRUE(made().empty());
+}
+
 }  // namespace
 }  // namespace fitup::cli

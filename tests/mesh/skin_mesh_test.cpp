@@ -4,6 +4,7 @@
 
 #include "base/error.hpp"
 #include "mesh/polygon.hpp"
+#include "mesh/rod_mesh.hpp"
 #include "mesh/skins.hpp"
 
 namespace fitup::mesh {
@@ -153,6 +154,54 @@ TEST(SkinMesh, absurd_fineness_is_refused_before_memory_is_taken) {
     EXPECT_GT(estimated_triangles(skin, absurd), most_triangles);
     EXPECT_THROW(mesh_of(skin, absurd), Error);
     EXPECT_GT(estimated_triangles(skin, {0.0, Angle::from_degrees(0.0)}), most_triangles);
+}
+
+TEST(LeastFineness, is_made_and_a_little_finer_is_not) {
+    const auto skin = plate_with_many_holes(40);
+    const auto count = [&skin](const Fineness& fineness) { return estimated_triangles(skin, fineness); };
+    const Angle wide = Angle::from_degrees(45.0);
+    const auto chord_mm = least_chord_mm(count, wide);
+    ASSERT_TRUE(chord_mm);
+    EXPECT_LE(estimated_triangles(skin, {*chord_mm, wide}), most_triangles);
+    // Two digits that count: the next lower number is at most a tenth under it, and the count goes with the
+    // chord's square root.
+    EXPECT_GT(estimated_triangles(skin, {0.89 * *chord_mm, wide}), most_triangles);
+    // Circle of n sides over chord c: n = 2 pi / (4 asin sqrt(c / 2r)), about pi sqrt(r / 2c); 4 n triangles
+    // a hole.
+    const double sides = most_triangles / 4.0 / (24 * 40);
+    EXPECT_NEAR(*chord_mm, 3.0 / 2.0 * std::pow(std::numbers::pi / sides, 2), 0.1 * *chord_mm);
+}
+
+TEST(LeastFineness, an_angle_is_found_where_no_chord_would_do) {
+    const auto skin = plate_with_many_holes(80);
+    const auto count = [&skin](const Fineness& fineness) { return estimated_triangles(skin, fineness); };
+    const Angle fine = Angle::from_degrees(0.1);
+    EXPECT_FALSE(least_chord_mm(count, fine));
+    const auto angle = least_angle(count, 0.01);
+    ASSERT_TRUE(angle);
+    EXPECT_LE(estimated_triangles(skin, {0.01, *angle}), most_triangles);
+    EXPECT_GT(estimated_triangles(skin, {0.01, *angle * 0.89}), most_triangles);
+    EXPECT_FALSE(least_angle(count, 1e-12));
+}
+
+TEST(LeastFineness, of_a_bent_rod_is_made_too) {
+    plan::Rod rod;
+    rod.diameter_mm = 12.0;
+    rod.bend_radius_mm = 30.0;
+    for (int i = 0; i < 12; ++i) rod.corners.push_back({100.0 * (i / 2), 100.0 * ((i + 1) / 2 % 2), 0.0});
+    rod.ends[0].diameter_mm = rod.ends[1].diameter_mm = rod.diameter_mm;
+    const auto count = [&rod](const Fineness& fineness) { return estimated_triangles(rod, fineness); };
+    EXPECT_GT(count({1e-4, Angle::from_degrees(0.1)}), most_triangles);
+    EXPECT_THROW(rod_mesh(rod, {1e-4, Angle::from_degrees(0.1)}), Error);
+    const auto angle = least_angle(count, 1e-3);
+    ASSERT_TRUE(angle);
+    EXPECT_LE(count({1e-3, *angle}), most_triangles);
+    EXPECT_GT(count({1e-3, *angle * 0.89}), most_triangles);
+    const std::size_t made = rod_mesh(rod, {}).triangles.size();
+    EXPECT_LE(made, count({}));
+    // Sixteen rings' worth at most that an end may have and this one has not.
+    EXPECT_GE(made + 16 * static_cast<std::size_t>(sides_of_circle(6.0, {0.005, Angle::from_degrees(10.0)})),
+              count({}));
 }
 
 TEST(SkinMesh, volume_converges_with_the_square_of_the_angle) {
