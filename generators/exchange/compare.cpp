@@ -29,6 +29,41 @@ void append(std::vector<Row>& rows, std::vector<Row> more) {
     rows.insert(rows.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
 }
 
+/// Of a hole whose thread is modelled, a plain wall is left below the run-out only. The thread itself is held
+/// by the volume and the box.
+void leave_out_threads(const plan::Plan& plan, std::vector<ExpectedWall>& walls) {
+    for (const plan::Hole& hole : plan.holes) {
+        if (!hole.thread || !hole.thread->modelled) continue;
+        const bool from_b = hole.from == plan::Side::B;
+        const double face_mm = plan::level_mm(plan, hole.at_mm) + (from_b ? plan.body.thickness_mm : 0.0);
+        const bool goes_through = hole.thread->depth_mm >= plan.body.thickness_mm - plan::same_point_mm;
+        const double end_mm = hole.thread->depth_mm + hole.thread->pitch_mm;
+        std::erase_if(walls, [&](ExpectedWall& wall) {
+            if (wall.id != hole.id || std::abs(2.0 * wall.radius_mm - hole.diameter_mm) > plan::same_point_mm)
+                return false;
+            (from_b ? wall.high_mm : wall.low_mm) = from_b ? face_mm - end_mm : face_mm + end_mm;
+            wall.is_plain = false;  // a mesh shows the thread's root beside it as a wall of the same size
+            return goes_through || wall.high_mm - wall.low_mm < plan::same_point_mm;
+        });
+    }
+}
+
+/// In a mesh, crest and root of a thread look like short round walls: what lies about its axis is not judged
+/// there.
+Measurement without_threads(const plan::Plan& plan, const Measurement& found) {
+    constexpr double about_mm = 0.05;
+    Measurement rest = found;
+    for (const plan::Hole& hole : plan.holes) {
+        if (!hole.thread || !hole.thread->modelled) continue;
+        std::erase_if(rest.cylinders, [&](const Cylinder& wall) {
+            const plan::Point at{wall.axis_point[0], wall.axis_point[1]};
+            return is_along_z(wall.axis) && plan::distance_mm(at, hole.at_mm) < about_mm &&
+                   2.0 * wall.radius_mm < hole.thread->major_mm + about_mm;
+        });
+    }
+    return rest;
+}
+
 }  // namespace
 
 const char* to_text(Verdict verdict) {
@@ -75,9 +110,11 @@ Comparison compare(const plan::Plan& plan, const Expectation& expectation, const
     }
     const Metal metal(plan);
     const Strictness strictness{within_mm, expectation.chord_mm > 0.0};
-    const std::vector<ExpectedWall> walls = expected_walls(plan, metal);
-    append(comparison.rows, wall_rows(walls, found, strictness));
-    append(comparison.rows, cone_rows(expected_cones(plan, metal), walls, found, strictness));
+    std::vector<ExpectedWall> walls = expected_walls(plan, metal);
+    leave_out_threads(plan, walls);
+    const Measurement plain = strictness.is_mesh ? without_threads(plan, found) : found;
+    append(comparison.rows, wall_rows(walls, plain, strictness));
+    append(comparison.rows, cone_rows(expected_cones(plan, metal), walls, plain, strictness));
     compare_cross_holes(comparison, plan, found, within_mm, strictness.is_mesh);
     return comparison;
 }

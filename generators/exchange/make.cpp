@@ -41,9 +41,11 @@ std::string checked_text(const Comparison& comparison, const Expectation& expect
     double worst_mm = 0.0;
     for (const Row& row : comparison.rows) worst_mm = std::max(worst_mm, std::abs(row.difference_mm));
     const double relative = std::abs(found.volume_mm3 - expected.volume_mm3) / expected.volume_mm3;
-    return "read back: " + std::to_string(comparison.rows.size()) + " comparisons, worst " +
-           shortest_text(std::round(worst_mm * 1e9) / 1e9) + " mm, volume within " +
-           fixed_text(relative * 1e9, 3) + "e-9";
+    const std::string read = "read back: " + std::to_string(comparison.rows.size()) + " comparisons, worst " +
+                             shortest_text(std::round(worst_mm * 1e9) / 1e9) + " mm, volume within ";
+    if (expected.chord_mm == 0.0) return read + fixed_text(relative * 1e9, 3) + "e-9";
+    return read + fixed_text(100.0 * relative, 4) + " %, where the chord allows " +
+           fixed_text(100.0 * expected.volume_tolerance_relative, 2) + " %";
 }
 
 /// What a file that was read back is held to.
