@@ -3,6 +3,7 @@
 #include <limits>
 #include <numbers>
 #include <optional>
+#include <tuple>
 
 #include "base/text.hpp"
 #include "exchange/match.hpp"
@@ -49,16 +50,59 @@ double shape_off_mm(const ExpectedCone& wanted, const ConeFace& found) {
                      std::abs(wanted.radius_high_mm - found.radius_high_mm)});
 }
 
+/// Whether `upper` goes on where `lower` ends: one cone that another contour parts in two faces.
+bool goes_on(const ConeFace& lower, const ConeFace& upper, double within_mm) {
+    const auto slope = [](const ConeFace& cone) {
+        return (cone.radius_high_mm - cone.radius_low_mm) / (cone.high_mm - cone.low_mm);
+    };
+    constexpr double same_slope = 1e-6;
+    return lower.is_hole == upper.is_hole &&
+           plan::distance_mm(centre_of(lower), centre_of(upper)) <= within_mm &&
+           std::abs(lower.high_mm - upper.low_mm) <= within_mm &&
+           std::abs(lower.radius_high_mm - upper.radius_low_mm) <= within_mm &&
+           std::abs(slope(lower) - slope(upper)) < same_slope;
+}
+
+/// Cones along Z with those joined that go on in one another; the others are left out.
+std::vector<ConeFace> joined(const std::vector<ConeFace>& found, double within_mm) {
+    std::vector<ConeFace> cones;
+    for (const ConeFace& cone : found) {
+        if (is_along_z(cone.axis)) cones.push_back(cone);
+    }
+    // Faces of one cone have one axis but for the last digits: cells far coarser than those bring them
+    // together.
+    constexpr double cell_mm = 0.0137;
+    const auto key = [](const ConeFace& cone) {
+        return std::tuple(std::llround(cone.axis_point[0] / cell_mm),
+                          std::llround(cone.axis_point[1] / cell_mm), cone.low_mm);
+    };
+    std::stable_sort(cones.begin(), cones.end(),
+                     [&key](const ConeFace& a, const ConeFace& b) { return key(a) < key(b); });
+    std::vector<ConeFace> result;
+    for (const ConeFace& cone : cones) {
+        if (result.empty() || !goes_on(result.back(), cone, within_mm)) {
+            result.push_back(cone);
+            continue;
+        }
+        result.back().high_mm = cone.high_mm;
+        result.back().radius_high_mm = cone.radius_high_mm;
+    }
+    return result;
+}
+
 class ConeMatching {
   public:
     ConeMatching(const std::vector<ExpectedWall>& walls, const Measurement& found,
                  const Strictness& strictness)
-        : walls_(walls), found_(found), strictness_(strictness), used_(found.cones.size(), false) {
-        for (std::size_t k = 0; k < found.cones.size(); ++k) {
-            if (found.cones[k].is_hole && is_along_z(found.cones[k].axis)) order_.push_back(k);
+        : walls_(walls),
+          cones_(joined(found.cones, strictness.within_mm)),
+          strictness_(strictness),
+          used_(cones_.size(), false) {
+        for (std::size_t k = 0; k < cones_.size(); ++k) {
+            if (cones_[k].is_hole) order_.push_back(k);
         }
-        std::stable_sort(order_.begin(), order_.end(), [&found](std::size_t a, std::size_t b) {
-            return found.cones[a].axis_point[0] < found.cones[b].axis_point[0];
+        std::stable_sort(order_.begin(), order_.end(), [this](std::size_t a, std::size_t b) {
+            return cones_[a].axis_point[0] < cones_[b].axis_point[0];
         });
     }
 
@@ -70,7 +114,7 @@ class ConeMatching {
             for_each_near(wall.centre, strictness_.within_mm, [&](std::size_t number) {
                 if (used_[number]) return;
                 used_[number] = true;
-                rows.push_back({"extra cone", Verdict::extra, "", found_text(found_.cones[number]), 0.0});
+                rows.push_back({"extra cone", Verdict::extra, "", found_text(cones_[number]), 0.0});
             });
         }
         return rows;
@@ -80,11 +124,11 @@ class ConeMatching {
     template <typename Visit>
     void for_each_near(plan::Point centre, double reach_mm, const Visit& visit) const {
         auto next = std::partition_point(order_.begin(), order_.end(), [&](std::size_t number) {
-            return found_.cones[number].axis_point[0] < centre.x_mm - reach_mm;
+            return cones_[number].axis_point[0] < centre.x_mm - reach_mm;
         });
         for (; next != order_.end(); ++next) {
-            if (found_.cones[*next].axis_point[0] > centre.x_mm + reach_mm) return;
-            if (plan::distance_mm(centre, centre_of(found_.cones[*next])) <= reach_mm) visit(*next);
+            if (cones_[*next].axis_point[0] > centre.x_mm + reach_mm) return;
+            if (plan::distance_mm(centre, centre_of(cones_[*next])) <= reach_mm) visit(*next);
         }
     }
 
@@ -92,7 +136,7 @@ class ConeMatching {
         std::optional<std::size_t> best;
         double least_mm = std::numeric_limits<double>::infinity();
         for_each_near(wanted.centre, farthest_move_mm, [&](std::size_t number) {
-            const ConeFace& cone = found_.cones[number];
+            const ConeFace& cone = cones_[number];
             const bool same_way =
                 (cone.radius_low_mm < cone.radius_high_mm) == (wanted.radius_low_mm < wanted.radius_high_mm);
             const double off_mm = off(wanted, cone);
@@ -103,7 +147,7 @@ class ConeMatching {
         Row row{wanted.id, is_out_of_sight(wanted) ? Verdict::unmeasured : Verdict::missing,
                 expected_text(wanted), "", 0.0};
         if (!best) return row;
-        const ConeFace& cone = found_.cones[*best];
+        const ConeFace& cone = cones_[*best];
         // One that is neither there nor of that shape is another hole's.
         const double moved_mm = plan::distance_mm(wanted.centre, centre_of(cone));
         const double shape_mm = shape_off_mm(wanted, cone);
@@ -124,7 +168,7 @@ class ConeMatching {
     /// A file may hold one cone in several faces.
     void use(const ConeFace& cone) {
         for_each_near(centre_of(cone), strictness_.within_mm, [&](std::size_t number) {
-            const ConeFace& other = found_.cones[number];
+            const ConeFace& other = cones_[number];
             if (std::abs(other.radius_low_mm - cone.radius_low_mm) <= strictness_.within_mm &&
                 std::abs(other.low_mm - cone.low_mm) <= strictness_.within_mm &&
                 std::abs(other.high_mm - cone.high_mm) <= strictness_.within_mm)
@@ -144,7 +188,7 @@ class ConeMatching {
     }
 
     const std::vector<ExpectedWall>& walls_;
-    const Measurement& found_;
+    std::vector<ConeFace> cones_;
     Strictness strictness_;
     std::vector<std::size_t> order_;  ///< cones of holes along Z, by x
     std::vector<bool> used_;

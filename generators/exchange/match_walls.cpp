@@ -128,6 +128,8 @@ class WallMatching {
                     place_text(wanted.centre, wanted.radius_mm, wanted.low_mm, wanted.high_mm), "", 0.0};
         if (!match) return;
         const Difference off = difference(wanted, *walls_[*match]);
+        // What is farther off than that is some other wall: of this one the mesh shows nothing.
+        if (is_in_pieces(wanted) && off.worst() > near_mm) return;
         const Verdict verdict = verdict_of(off, strictness_.within_mm);
         if (exact && verdict != Verdict::same) return;
         rows_[w].verdict = verdict;

@@ -56,6 +56,28 @@ TEST_F(Make, inches_and_millimetres_make_the_same_part) {
     EXPECT_EQ(parts.at(0).at("holes"), parts.at(1).at("holes"));
 }
 
+/// Every kind of part that can have one.
+TEST_F(Make, real_threads_come_out_verified) {
+    put("plate.json", plate(R"("patterns": [{"name": "a", "seen_from": "B", "points": [[60, 0]],
+        "hole": {"kind": "tapped", "thread": "M10", "depth": 12, "model_as": "thread"}},
+        {"name": "b", "seen_from": "B", "points": [[-60, 0]],
+        "hole": {"kind": "tapped", "thread": "3/8-16 UNC", "hand": "left", "from": "A", "model_as": "thread"}}])"));
+    put("crank.json", R"({"format": 1, "part": "bellcrank", "name": "crank", "units": "mm",
+        "material": "mild steel", "thickness": 8, "pivot": {"bore": 12, "hub_diameter": 28},
+        "arms": [{"name": "a", "length": 50, "angle": 0,
+                  "eye": {"thread": "M6", "diameter": 16, "height": 10, "model_as": "thread"}}]})");
+    put("arm.json",
+        R"({"format": 1, "part": "offset_arm", "name": "arm", "units": "mm", "material": "mild steel",
+        "strip": {"width": 22, "thickness": 6}, "length": 86, "pivot": {"bore": 12},
+        "joggle": {"rise": 9, "start": 27, "run": 24, "inside_radius": 9},
+        "eye": {"thread": "M8", "model_as": "thread"}})");
+    const Outcome outcome = run("make plate.json crank.json arm.json --chord 0.05 --json --despite-rules");
+    ASSERT_EQ(outcome.status, 0) << outcome.err << outcome.out;
+    for (const json& part : json::parse(outcome.out).at("parts")) {
+        for (const json& file : part.at("files")) EXPECT_TRUE(file.at("verified").get<bool>()) << file;
+    }
+}
+
 TEST_F(Make, a_revision_goes_into_the_name) {
     put("p.json", plate("\"revision\": \"C\""));
     ASSERT_EQ(run("make p.json --only csv,stl").status, 0);

@@ -144,18 +144,12 @@ TEST_F(WrongInput, shapes_that_do_not_exist) {
     refuse(plate(R"("registers": [{"side": "B", "kind": "recess", "diameter": 100, "depth": 30}])"));
 }
 
-TEST_F(WrongInput, survey_patterns_and_thread_models_say_that_they_wait) {
+TEST_F(WrongInput, survey_patterns_say_that_they_wait) {
     EXPECT_NE(
         refuse(
             with_pattern(
                 R"({"name": "a", "seen_from": "B", "survey": "x.result.json", "hole": {"kind": "drilled", "diameter": 5}})"))
             .err.find("survey"),
-        std::string::npos);
-    EXPECT_NE(
-        refuse(
-            with_pattern(
-                R"({"name": "a", "seen_from": "B", "points": [[50, 0]], "hole": {"kind": "tapped", "thread": "M10", "depth": 12, "model_as": "thread"}})"))
-            .err.find("tap"),
         std::string::npos);
 }
 

@@ -96,22 +96,6 @@ std::vector<MadeFile> make_in(const Folder& folder, const Plan& plan) {
     return made;
 }
 
-TEST(PlateFiles, random_fair_plates_are_verified_and_have_the_closed_forms_volume) {
-    constexpr unsigned seed = 20261;
-    RecordProperty("seed", static_cast<int>(seed));
-    std::printf("seed %u, %d plates\n", seed, FITUP_PROPERTY_CASES);
-    std::mt19937 random(seed);
-    const Folder folder;
-    for (int i = 0; i < FITUP_PROPERTY_CASES; ++i) {
-        const Fair fair = fair_plate(random);
-        SCOPED_TRACE("plate " + std::to_string(i) + " of seed " + std::to_string(seed));
-        for (const MadeFile& file : make_in(folder, fair.plan)) EXPECT_TRUE(file.verified) << file.checked;
-        const Measurement step = measure_file(folder.path() / "test.step");
-        EXPECT_NEAR(step.volume_mm3 / fair.volume_mm3, 1.0, 1e-9);
-        if (::testing::Test::HasFailure()) return;
-    }
-}
-
 TEST(PlateFiles, a_plain_text_reader_finds_every_hole_in_its_place) {
     std::mt19937 random(7);
     const Fair fair = fair_plate(random);
