@@ -137,6 +137,16 @@ TEST_P(Cones, wrong_ones_of_the_right_volume_are_told) {
     for (const Row& row : rows) EXPECT_NEAR(row.difference_mm, 0.2, 1e-4);
 }
 
+/// The kernel's mesh, made where cuts cross, has rings of corners between the ends of a cone.
+TEST_P(Cones, are_found_whole_beside_cuts_that_cross) {
+    Plan plan = plate_with_cones();
+    add(plan, through_hole("crossed", {60, 60}, 10));
+    plan.pockets.push_back(pocket("relief-1", Side::B, 8, {plan::Contour(plan::Circle{{68, 60}, 9}), {}}));
+    ASSERT_FALSE(examine(plan, silent).skin.overlapping.empty());
+    for (const Row& row : wrong_rows(compared(plan, measured(plan, GetParam()))))
+        EXPECT_EQ(row.verdict, Verdict::unmeasured) << row.what << " " << row.expected << " " << row.found;
+}
+
 INSTANTIATE_TEST_SUITE_P(ReadBack, Cones, ::testing::Values(Kind::step, Kind::stl),
                          [](const auto& info) { return info.param == Kind::step ? "step" : "stl"; });
 
