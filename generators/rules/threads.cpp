@@ -36,10 +36,25 @@ Stretch metal_for_thread(const Subject& subject, std::size_t index) {
     return metal;
 }
 
+/// The eye of a crank or arm is tapped right through its bosses.
+bool is_tapped_through_bosses(const plan::Plan& plan, const Hole& hole) {
+    return (plan.crank || plan.arm) && hole.through &&
+           hole.thread->depth_mm >= plan.body.thickness_mm - plan::same_point_mm;
+}
+
+double engaged_mm(const Subject& subject, std::size_t index) {
+    const Hole& hole = subject.plan().holes[index];
+    if (is_tapped_through_bosses(subject.plan(), hole)) {
+        const Stretch all = metal_along(subject, index, PartlyCut::is_gone);
+        return std::max(0.0, all.to_mm - all.from_mm);
+    }
+    const Stretch metal = metal_for_thread(subject, index);
+    return std::max(0.0, std::min(hole.thread->depth_mm, metal.to_mm) - metal.from_mm);
+}
+
 std::optional<Finding> judge_engagement(const Subject& subject, std::size_t index) {
     const Hole& hole = subject.plan().holes[index];
-    const Stretch metal = metal_for_thread(subject, index);
-    const double engaged_mm = std::max(0.0, std::min(hole.thread->depth_mm, metal.to_mm) - metal.from_mm);
+    const double engaged_mm = rules::engaged_mm(subject, index);
     const double value = engaged_mm / hole.thread->major_mm;
     const plan::Material& material = subject.plan().material;
     const Limit limit = subject.limits().of("thread-engagement", engagement_limit(material.family));

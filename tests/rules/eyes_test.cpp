@@ -92,6 +92,21 @@ TEST(BushFit, a_bush_that_may_be_loose_warns_and_one_that_grips_is_noted) {
     EXPECT_EQ(find(judged({}), "bush-fit"), nullptr);
 }
 
+TEST(EyeThread, counts_what_its_bosses_add) {
+    // Steel wants 1.25 d: 7.5 mm of M6. The plate alone has 6, with its boss the eye has 9.
+    const auto crank = [](const char* height) {
+        return CrankText{
+            .thickness = "6",
+            .pivot = R"({"bore": 14, "hub_diameter": 30})",
+            .arms = std::string(R"([{"name": "a", "length": 50, "angle": 0, "eye": {"thread": "M6", )") +
+                    R"("diameter": 16, "height": )" + height + "}}]"};
+    };
+    const auto thin = judged(crank("6"));
+    ASSERT_NE(find(thin, "thread-engagement"), nullptr);
+    EXPECT_DOUBLE_EQ(*find(thin, "thread-engagement")->value, 1.0);
+    EXPECT_EQ(find(judged(crank("9")), "thread-engagement"), nullptr);
+}
+
 TEST(Lightening, too_near_a_bore_is_a_web_that_is_too_thin) {
     const auto arm = [](int at) {
         return CrankText{.arms =
