@@ -73,7 +73,8 @@ TEST_F(Make, real_threads_come_out_verified) {
         "eye": {"thread": "M8", "model_as": "thread"}})");
     const Outcome outcome = run("make plate.json crank.json arm.json --chord 0.05 --json --despite-rules");
     ASSERT_EQ(outcome.status, 0) << outcome.err << outcome.out;
-    for (const json& part : json::parse(outcome.out).at("parts")) {
+    const json result = json::parse(outcome.out);
+    for (const json& part : result.at("parts")) {
         for (const json& file : part.at("files")) EXPECT_TRUE(file.at("verified").get<bool>()) << file;
     }
 }
