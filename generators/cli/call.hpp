@@ -51,6 +51,9 @@ struct CommandHelp {
 };
 std::vector<CommandHelp> all_commands();
 
+/// Kinds of part, then of calculation.
+std::vector<std::string> all_kind_names();
+
 /// Completion script for "bash", "zsh" or "fish"; empty for another shell.
 std::string completion_script(const std::string& shell);
 

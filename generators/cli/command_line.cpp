@@ -2,7 +2,6 @@
 
 #include "base/text.hpp"
 #include "cli/call.hpp"
-#include "parts/kinds.hpp"
 #include "trade/trade.hpp"
 
 namespace fitup::cli {
@@ -57,6 +56,14 @@ std::unique_ptr<CLI::App> make_app(Call& call) {
     CLI::App& check = add_command(*app, call, "check", "the same findings, nothing written");
     check.add_option("FILE", call.words, "parameter files")->required();
 
+    CLI::App& calculate =
+        add_command(*app, call, "calculate", "work out a calculation; write its result and its chart");
+    calculate.add_option("FILE", call.words, "calculations' parameter files")->required();
+    calculate.add_option("--to", call.folder, "folder for the files (default out)")->type_name("DIR");
+    calculate
+        .add_option("--only", call.only, "outputs to write: json, svg, png, joined by commas (default all)")
+        ->type_name("LIST");
+
     CLI::App& inspect =
         add_command(*app, call, "inspect", "measure a STEP or STL file and compare it with a parameter file");
     inspect.add_option("FILE", call.words, "STEP or STL files")->required();
@@ -66,11 +73,13 @@ std::unique_ptr<CLI::App> make_app(Call& call) {
         ->type_name("LENGTH");
 
     CLI::App& start = add_command(*app, call, "start", "print a commented parameter file to start from");
-    start.add_option("KIND", call.words, "kind of part")->required()->expected(1);
+    start.add_option("KIND", call.words, "kind of part or calculation")->required()->expected(1);
 
     CLI::App& explain =
         add_command(*app, call, "explain", "what each key of a parameter file means, or each shop rule");
-    explain.add_option("KIND", call.words, "kind of part, or rules; then a key")->required()->expected(1, 2);
+    explain.add_option("KIND", call.words, "kind of part or calculation, or rules; then a key")
+        ->required()
+        ->expected(1, 2);
 
     CLI::App& lookup =
         add_command(*app, call, "lookup", "the handbook tables that the program uses, with their sources");
@@ -84,9 +93,9 @@ std::unique_ptr<CLI::App> make_app(Call& call) {
 }
 
 std::vector<std::string> choices_of(const std::string& command) {
-    if (command == "start") return parts::kind_names();
+    if (command == "start") return all_kind_names();
     if (command == "explain") {
-        std::vector<std::string> names = parts::kind_names();
+        std::vector<std::string> names = all_kind_names();
         names.emplace_back("rules");
         return names;
     }

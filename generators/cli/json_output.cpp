@@ -1,5 +1,6 @@
 #include <nlohmann/json.hpp>
 
+#include "cli/calculation.hpp"
 #include "cli/part_result.hpp"
 
 namespace fitup::cli {
@@ -107,6 +108,24 @@ Json finding_json(const plan::Finding& finding) {
     return json;
 }
 
+Json findings_json(const plan::Findings& findings) {
+    Json json = Json::array();
+    for (const plan::Finding& finding : findings) json.push_back(finding_json(finding));
+    return json;
+}
+
+Json files_json(const std::vector<exchange::MadeFile>& files) {
+    Json json = Json::array();
+    for (const exchange::MadeFile& file : files)
+        json.push_back({{"kind", file.kind}, {"path", file.path.string()}, {"verified", file.verified}});
+    return json;
+}
+
+Json failure_json(const std::string& file, const std::string& message) {
+    return {{"file", file}, {"line", nullptr}, {"column", nullptr}, {"key", ""},
+            {"found", ""},  {"wanted", ""},    {"message", message}};
+}
+
 Json part_json(const PartResult& result) {
     const auto figure = [&result](auto member) {
         return result.figures ? Json((*result.figures).*member) : Json(nullptr);
@@ -126,12 +145,8 @@ Json part_json(const PartResult& result) {
     }
     for (const plan::CrossHole& hole : result.plan.cross_holes)
         json["holes"].push_back(cross_hole_json(hole));
-    json["findings"] = Json::array();
-    for (const plan::Finding& finding : result.findings) json["findings"].push_back(finding_json(finding));
-    json["files"] = Json::array();
-    for (const exchange::MadeFile& file : result.files)
-        json["files"].push_back(
-            {{"kind", file.kind}, {"path", file.path.string()}, {"verified", file.verified}});
+    json["findings"] = findings_json(result.findings);
+    json["files"] = files_json(result.files);
     json["work"] = work_json(result.work);
     return json;
 }
@@ -165,6 +180,17 @@ Json inspection_json(const Inspected& inspected) {
     return json;
 }
 
+/// A number that no JSON can hold (a chain that never closes has no worst margin) is null there.
+Json calculation_object(const CalculationResult& result) {
+    Json json = {{"calculation", result.calculation}, {"name", result.name}, {"file", result.file}};
+    if (!result.revision.empty()) json["revision"] = result.revision;
+    const Json figures = work_json(result.figures);
+    for (const auto& [key, value] : figures.items()) json[key] = value;
+    json["holds"] = result.holds;
+    json["findings"] = findings_json(result.findings);
+    return json;
+}
+
 /// Bytes that are no UTF-8 (a file's name may hold any) become replacement characters: the output is JSON
 /// whatever comes in.
 std::string text_of(const Json& json) {
@@ -175,17 +201,21 @@ std::string text_of(const Json& json) {
 
 std::string parts_json(const std::vector<PartResult>& results) {
     Json json = {{"parts", Json::array()}};
-    parameters::Faults failures;
     for (const PartResult& result : results) {
         json["parts"].push_back(part_json(result));
-        if (!result.failure.empty())
-            json["errors"].push_back({{"file", result.file},
-                                      {"line", nullptr},
-                                      {"column", nullptr},
-                                      {"key", ""},
-                                      {"found", ""},
-                                      {"wanted", ""},
-                                      {"message", result.failure}});
+        if (!result.failure.empty()) json["errors"].push_back(failure_json(result.file, result.failure));
+    }
+    return text_of(json);
+}
+
+std::string calculation_json(const CalculationResult& result) { return text_of(calculation_object(result)); }
+
+std::string calculations_json(const std::vector<CalculationResult>& results) {
+    Json json = {{"calculations", Json::array()}};
+    for (const CalculationResult& result : results) {
+        json["calculations"].push_back(calculation_object(result));
+        json["calculations"].back()["files"] = files_json(result.files);
+        if (!result.failure.empty()) json["errors"].push_back(failure_json(result.file, result.failure));
     }
     return text_of(json);
 }

@@ -28,6 +28,7 @@ using Command = int (*)(const Call&, Console&);
 const std::map<std::string, Command>& commands() {
     static const std::map<std::string, Command> table{{"make", make_command},
                                                       {"check", check_command},
+                                                      {"calculate", calculate_command},
                                                       {"inspect", inspect_command},
                                                       {"start", start_command},
                                                       {"explain", explain_command},

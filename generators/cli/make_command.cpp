@@ -4,6 +4,7 @@
 
 #include "base/error.hpp"
 #include "base/text.hpp"
+#include "cli/calculation.hpp"
 #include "cli/commands.hpp"
 #include "cli/part_commands.hpp"
 #include "mesh/picture.hpp"
@@ -22,17 +23,6 @@ struct Wishes {
     std::vector<std::string> complaints;
 };
 
-std::vector<std::string> split_at_commas(const std::string& text) {
-    std::vector<std::string> words;
-    std::size_t at = 0;
-    while (at <= text.size()) {
-        const std::size_t end = std::min(text.find(',', at), text.size());
-        words.push_back(text.substr(at, end - at));
-        at = end + 1;
-    }
-    return words;
-}
-
 void read_outputs(const Call& call, Wishes& wishes) {
     if (call.only.empty()) return;
     const std::vector<std::string> known{"step", "stl", "csv", "png"};
@@ -44,11 +34,7 @@ void read_outputs(const Call& call, Wishes& wishes) {
     wishes.make.stl = has("stl");
     wishes.csv = has("csv");
     wishes.png = has("png");
-    for (const std::string& word : words) {
-        if (std::find(known.begin(), known.end(), word) == known.end())
-            wishes.complaints.push_back("--only: found \"" + word + "\", wanted " + or_list(known) +
-                                        ", joined by commas");
-    }
+    if (auto complaint = unknown_output(words, known)) wishes.complaints.push_back(std::move(*complaint));
 }
 
 /// A length of the command line; a bare number is in millimetres.

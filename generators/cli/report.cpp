@@ -2,6 +2,8 @@
 #include <cmath>
 
 #include "base/text.hpp"
+#include "base/text_table.hpp"
+#include "cli/calculation.hpp"
 #include "cli/part_result.hpp"
 
 namespace fitup::cli {
@@ -9,24 +11,6 @@ namespace fitup::cli {
 namespace {
 
 constexpr double mm_per_inch = 25.4;
-constexpr std::size_t message_width = 100;
-
-/// Breaks a sentence at blanks; every line but the first starts with `indent`.
-std::string wrapped(const std::string& text, const std::string& indent) {
-    std::string out, line;
-    std::size_t at = 0;
-    while (at < text.size()) {
-        const std::size_t end = std::min(text.find(' ', at), text.size());
-        const std::string word = text.substr(at, end - at);
-        if (!line.empty() && indent.size() + line.size() + 1 + word.size() > message_width) {
-            out += line + "\n" + indent;
-            line.clear();
-        }
-        line += (line.empty() ? "" : " ") + word;
-        at = end + 1;
-    }
-    return out + line;
-}
 
 std::string size_text(const plan::Box& box) {
     std::string mm, inch;
@@ -60,23 +44,12 @@ std::string bytes_text(std::size_t bytes) {
     return std::to_string(bytes / 1'000'000) + " MB";
 }
 
-std::string pad(const std::string& text, std::size_t width) {
-    return text + std::string(text.size() < width ? width - text.size() : 0, ' ');
-}
-
-/// Columns as wide as their widest entry; the last one is not padded.
-std::string aligned(const std::vector<std::vector<std::string>>& rows) {
-    std::vector<std::size_t> widths;
-    for (const auto& row : rows) {
-        widths.resize(std::max(widths.size(), row.size()), 0);
-        for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], row[i].size());
-    }
+std::string files_text(const std::vector<exchange::MadeFile>& files) {
     std::string text;
-    for (const auto& row : rows) {
-        std::string line;
-        for (std::size_t i = 0; i < row.size(); ++i)
-            line += i + 1 < row.size() ? pad(row[i], widths[i] + 2) : row[i];
-        text += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
+    for (const exchange::MadeFile& file : files) {
+        text += "  wrote   " + file.path.string() + " (" + bytes_text(file.bytes) +
+                (file.verified ? ", verified)" : ")") + "\n";
+        if (!file.checked.empty()) text += "          " + file.checked + "\n";
     }
     return text;
 }
@@ -105,12 +78,13 @@ std::string part_text(const PartResult& result, const Console& console) {
     }
     text += work_text(result.work);
     for (const plan::Finding& finding : result.findings) text += finding_text(finding, console);
-    for (const exchange::MadeFile& file : result.files) {
-        text += "  wrote   " + file.path.string() + " (" + bytes_text(file.bytes) +
-                (file.verified ? ", verified)" : ")") + "\n";
-        if (!file.checked.empty()) text += "          " + file.checked + "\n";
-    }
-    return text;
+    return text + files_text(result.files);
+}
+
+std::string calculation_text(const CalculationResult& result, const Console& console) {
+    std::string text = file_stem(result) + ": " + result.calculation + "\n" + result.text;
+    for (const plan::Finding& finding : result.findings) text += finding_text(finding, console);
+    return text + files_text(result.files);
 }
 
 std::string faults_text(const parameters::Faults& faults) {

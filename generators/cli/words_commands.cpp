@@ -1,5 +1,6 @@
 // start, explain, lookup, completion, manual: texts that the program knows.
 #include "base/text.hpp"
+#include "calculations/kinds.hpp"
 #include "cli/commands.hpp"
 #include "cli/part_result.hpp"
 #include "parameters/explain.hpp"
@@ -45,26 +46,39 @@ int explain_rules(const Call& call, Console& console) {
     return done;
 }
 
+/// A part's or a calculation's starter; empty for an unknown kind.
+std::string_view starter_of(const std::string& name) {
+    if (const parts::Kind* kind = parts::find_kind(name)) return kind->starter;
+    const calculations::Kind* kind = calculations::find_kind(name);
+    return kind != nullptr ? kind->starter : std::string_view();
+}
+
 }  // namespace
 
+std::vector<std::string> all_kind_names() {
+    std::vector<std::string> names = parts::kind_names();
+    const std::vector<std::string> more = calculations::kind_names();
+    names.insert(names.end(), more.begin(), more.end());
+    return names;
+}
+
 int start_command(const Call& call, Console& console) {
-    const parts::Kind* kind = parts::find_kind(call.words.front());
-    if (kind == nullptr) return unknown(console, "kind of part", call.words.front(), parts::kind_names());
-    const std::string text(kind->starter);
+    const std::string text(starter_of(call.words.front()));
+    if (text.empty())
+        return unknown(console, "kind of part or calculation", call.words.front(), all_kind_names());
     console.result(console.json() ? text_json("start", text) : text);
     return done;
 }
 
 int explain_command(const Call& call, Console& console) {
     if (call.words.front() == "rules") return explain_rules(call, console);
-    const parts::Kind* kind = parts::find_kind(call.words.front());
-    if (kind == nullptr) {
-        std::vector<std::string> known = parts::kind_names();
+    if (starter_of(call.words.front()).empty()) {
+        std::vector<std::string> known = all_kind_names();
         known.emplace_back("rules");
-        return unknown(console, "kind of part", call.words.front(), known);
+        return unknown(console, "kind of part or calculation", call.words.front(), known);
     }
     const parameters::Explanation explanation =
-        parameters::explain(kind->name, call.words.size() > 1 ? call.words[1] : std::string());
+        parameters::explain(call.words.front(), call.words.size() > 1 ? call.words[1] : std::string());
     if (!explanation.found) return wrong_call(console, explanation.text);
     console.result(console.json() ? text_json("explain", explanation.text) : explanation.text);
     return done;

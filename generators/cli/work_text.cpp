@@ -39,6 +39,7 @@ class InOneLine {
     explicit InOneLine(const Unit& unit) : unit_(unit) {}
     std::string operator()(double value) const { return figure(unit_, value); }
     std::string operator()(const std::string& words) const { return words; }
+    std::string operator()(bool is_so) const { return is_so ? "yes" : "no"; }
     std::string operator()(const std::vector<double>& values) const {
         std::string text;
         for (const double value : values) text += (text.empty() ? "" : ", ") + figure(unit_, value);

@@ -5,8 +5,7 @@
 #include <string>
 
 #include "base/embedded.hpp"
-#include "base/text.hpp"
-#include "parameters/schema.hpp"
+#include "parameters/open_file.hpp"
 #include "parts/adapter_plate.hpp"
 #include "parts/bellcrank.hpp"
 #include "parts/offset_arm.hpp"
@@ -20,36 +19,11 @@ std::span<const fitup::Embedded> embedded();
 
 namespace {
 
-using parameters::Document;
-using parameters::Node;
-
 std::string_view starter_text(std::string_view name) {
     for (const Embedded& starter : starters::embedded()) {
         if (starter.name == name) return starter.text;
     }
     return {};
-}
-
-std::string wanted_kinds() {
-    std::vector<std::string> names = kind_names();
-    for (std::string& name : names) name = "\"" + name + "\"";
-    return or_list(names);
-}
-
-/// What is wrong with the key that names the kind, where that is so.
-parameters::Fault unknown_kind(const Document& document) {
-    const Node& root = *document.root;
-    if (const Node* part = root.find("part")) {
-        const auto nearest = nearest_word(part->text, kind_names());
-        return parameters::wrong_value(document.file, *part, "part", wanted_kinds(),
-                                       nearest ? "the nearest is \"" + *nearest + "\"" : "");
-    }
-    if (const Node* calculation = root.find("calculation")) {
-        return parameters::wrong_in_words(
-            document.file, *calculation, "calculation",
-            "this version makes parts and works out no calculations yet; wanted \"part\": " + wanted_kinds());
-    }
-    return parameters::wrong_in_words(document.file, root, "part", "missing; wanted " + wanted_kinds());
 }
 
 }  // namespace
@@ -94,22 +68,10 @@ plan::Work work_of(const plan::Plan& plan) {
 }
 
 Planned plan_file(std::string_view bytes, const std::string& file) {
-    Document document = parameters::read_json(bytes, file);
-    if (!document.root || document.root->type != Node::Type::object) {
-        if (document.root) {
-            document.faults.push_back(parameters::wrong_value(file, *document.root, "",
-                                                              "an object with format, part, name and so on"));
-        }
-        return {std::nullopt, std::move(document.faults)};
-    }
-    const Node* part = document.root->find("part");
-    const Kind* kind = part != nullptr ? find_kind(part->text) : nullptr;
-    if (kind == nullptr) {
-        document.faults.push_back(unknown_kind(document));
-        return {std::nullopt, std::move(document.faults)};
-    }
-    document.faults = parameters::check(document, kind->name);
-    return kind->plan(document);
+    parameters::Opened opened = parameters::open_file(bytes, file, parameters::Role::part, kind_names());
+    const Kind* kind = find_kind(opened.kind);
+    if (kind == nullptr) return {std::nullopt, std::move(opened.document.faults)};
+    return kind->plan(opened.document);
 }
 
 }  // namespace fitup::parts

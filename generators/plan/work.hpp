@@ -16,8 +16,8 @@ using Work = std::vector<WorkItem>;
 struct WorkItem {
     std::string key;    ///< of the result object, with its unit: "cut_length_mm"
     std::string label;  ///< for people, without unit: "cut length"
-    /// A number in the key's unit, words, several numbers, a group, or a list of groups (a row each).
-    std::variant<double, std::string, std::vector<double>, Work, std::vector<Work>> value;
+    /// A number in the key's unit, words, several numbers, a group, a list of groups (a row each), yes or no.
+    std::variant<double, std::string, std::vector<double>, Work, std::vector<Work>, bool> value;
 };
 
 }  // namespace fitup::plan

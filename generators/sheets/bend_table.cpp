@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/text.hpp"
+#include "base/text_table.hpp"
 #include "plan/rod_path.hpp"
 
 namespace fitup::sheets {
@@ -18,7 +19,7 @@ std::string mm(double length_mm) { return fixed_text(length_mm, 2); }
 std::string in(double length_mm) { return fixed_text(length_mm / mm_per_inch, 4); }
 std::string deg(Angle angle) { return fixed_text(angle.degrees(), 2); }
 
-using Row = std::vector<std::string>;
+using Row = TableRow;
 
 Row bend_row(const plan::RodPath& path, std::size_t index) {
     const plan::RodBend& bend = path.bends[index];
@@ -40,22 +41,6 @@ std::string csv_line(const Row& row) {
     return line + "\r\n";
 }
 
-/// Columns as wide as their widest entry, numbers to the right.
-std::string aligned(const std::vector<Row>& rows) {
-    std::vector<std::size_t> widths(rows.front().size(), 0);
-    for (const Row& row : rows) {
-        for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], row[i].size());
-    }
-    std::string text;
-    for (const Row& row : rows) {
-        std::string line;
-        for (std::size_t i = 0; i < row.size(); ++i)
-            line += "  " + std::string(widths[i] - row[i].size(), ' ') + row[i];
-        text += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
-    }
-    return text;
-}
-
 }  // namespace
 
 std::string bend_table_csv(const plan::Plan& plan) {
@@ -75,7 +60,7 @@ std::string bend_table_text(const plan::Plan& plan) {
                            "radius mm", "radius in", "before mm", "before in"}};
     for (std::size_t i = 0; i < path.bends.size(); ++i) rows.push_back(bend_row(path, i));
     rows.push_back(end_row(path));
-    return text + aligned(rows) +
+    return text + aligned(rows, Columns::right) +
            "Mark the straight stock from its first end: a bend's arc starts at \"mark\"; \"before\" is the "
            "straight up to it.\n\"turn\" is how far the bend's plane lies turned about the rod from the bend "
            "before: over 0 clockwise, seen\nfrom the first end. In a bender that stands still the rod itself "

@@ -1,0 +1,43 @@
+#include "calculations/kinds.hpp"
+
+#include <array>
+
+#include "base/embedded.hpp"
+
+namespace fitup::calculations {
+
+namespace starters {
+std::span<const fitup::Embedded> embedded();
+}
+
+namespace {
+
+std::string_view starter_text(std::string_view name) {
+    for (const Embedded& starter : starters::embedded()) {
+        if (starter.name == name) return starter.text;
+    }
+    return {};
+}
+
+}  // namespace
+
+std::span<const Kind> kinds() {
+    static const std::array all{
+        Kind{"linkage", "levers joined by rods: does every position select?", starter_text("linkage")}};
+    return all;
+}
+
+std::vector<std::string> kind_names() {
+    std::vector<std::string> names;
+    for (const Kind& kind : kinds()) names.emplace_back(kind.name);
+    return names;
+}
+
+const Kind* find_kind(std::string_view name) {
+    for (const Kind& kind : kinds()) {
+        if (kind.name == name) return &kind;
+    }
+    return nullptr;
+}
+
+}  // namespace fitup::calculations

@@ -1,0 +1,33 @@
+#include <array>
+
+#include "calculations/kinds.hpp"
+#include "cli/calculation.hpp"
+#include "parameters/open_file.hpp"
+
+namespace fitup::cli {
+
+namespace {
+
+struct Row {
+    std::string_view kind;
+    ReadCalculation (*read)(const parameters::Document& document);
+};
+
+constexpr std::array rows{Row{"linkage", read_linkage_calculation}};
+
+}  // namespace
+
+ReadCalculation read_calculation(std::string_view bytes, const std::string& file) {
+    const parameters::Opened opened =
+        parameters::open_file(bytes, file, parameters::Role::calculation, calculations::kind_names());
+    for (const Row& row : rows) {
+        if (row.kind == opened.kind) return row.read(opened.document);
+    }
+    return {{}, opened.document.faults, ""};
+}
+
+std::string file_stem(const CalculationResult& result) {
+    return result.revision.empty() ? result.name : result.name + "-r" + result.revision;
+}
+
+}  // namespace fitup::cli
