@@ -225,8 +225,9 @@ std::vector<Start> promising_starts(Linkage linkage, const std::vector<Variation
         Start start;
         for (std::size_t j = 0; j < unknowns.size(); ++j) {
             const Bounds between = *dimension_of(linkage, unknowns[j]).between;
-            start.values.push_back(i == 0 ? value_of(linkage, unknowns[j])
-                                          : between.least + (between.most - between.least) * halton(i, j));
+            start.values.push_back(
+                i == 0 ? std::clamp(value_of(linkage, unknowns[j]), between.least, between.most)
+                       : between.least + (between.most - between.least) * halton(i, j));
         }
         set_values(linkage, unknowns, start.values.data());
         start.cost = screening_cost(linkage);

@@ -9,10 +9,10 @@ namespace fitup::parameters {
 
 namespace {
 
-std::string wanted_kinds(Role role, std::span<const std::string> kinds) {
+std::string quoted_list(std::span<const std::string> kinds) {
     std::vector<std::string> names(kinds.begin(), kinds.end());
     for (std::string& name : names) name = "\"" + name + "\"";
-    return "\"" + std::string(key_of(role)) + "\": " + or_list(names);
+    return or_list(names);
 }
 
 /// A file of the other role is sound, but given to the wrong command.
@@ -25,10 +25,10 @@ std::string of_the_other_role(Role role, const std::string& wanted) {
 Fault unknown_kind(const Document& document, Role role, std::span<const std::string> kinds) {
     const Node& root = *document.root;
     const std::string key(key_of(role));
-    const std::string wanted = wanted_kinds(role, kinds);
+    const std::string wanted = "\"" + key + "\": " + quoted_list(kinds);
     if (const Node* value = root.find(key)) {
         const auto nearest = nearest_word(value->text, kinds);
-        return wrong_value(document.file, *value, key, wanted,
+        return wrong_value(document.file, *value, key, quoted_list(kinds),
                            nearest ? "the nearest is \"" + *nearest + "\"" : "");
     }
     const std::string other(key_of(role == Role::part ? Role::calculation : Role::part));

@@ -188,13 +188,11 @@ TEST(File, without_a_known_kind_is_refused) {
     EXPECT_EQ(fault_texts("{\n\"part\": \"adapter_plat\"}"),
               (Messages{"p.json:2:9: part: found \"adapter_plat\", wanted " + kinds +
                         "; the nearest is \"adapter_plate\""}));
-    EXPECT_EQ(fault_texts("{}"), (Messages{"p.json:1:1: part: missing; wanted " + kinds}));
-    EXPECT_EQ(
-        fault_texts("{\"calculation\": \"linkage\"}"),
-        (Messages{
-            "p.json:1:17: calculation: this version makes parts and works out no calculations yet; wanted "
-            "\"part\": " +
-            kinds}));
+    EXPECT_EQ(fault_texts("{}"), (Messages{"p.json:1:1: part: missing; wanted \"part\": " + kinds}));
+    EXPECT_EQ(fault_texts("{\"calculation\": \"linkage\"}"),
+              (Messages{"p.json:1:17: calculation: this file is a calculation, for `fitup calculate`; wanted "
+                        "\"part\": " +
+                        kinds}));
     EXPECT_EQ(fault_texts("7"),
               (Messages{"p.json:1:1: found 7, wanted an object with format, part, name and so on"}));
     EXPECT_EQ(fault_texts("").size(), 1u);
