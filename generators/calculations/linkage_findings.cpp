@@ -19,15 +19,6 @@ constexpr double least_transmission_deg = 45.0;
 
 std::string deg(double value) { return short_text(value, 2) + " degrees"; }
 
-Finding finding(const char* rule, Severity severity, std::string where, std::string message) {
-    Finding result;
-    result.rule = rule;
-    result.severity = severity;
-    result.where = std::move(where);
-    result.message = std::move(message);
-    return result;
-}
-
 Finding with_value(Finding result, double value, double limit, const char* unit) {
     result.value = value;
     result.limit = limit;
@@ -38,7 +29,7 @@ Finding with_value(Finding result, double value, double limit, const char* unit)
 void add_openings(const LinkageResult& result, const Chain& chain, plan::Findings& findings) {
     for (const Opening& opening : openings_of(result.exact, chain)) {
         const std::string& rod = result.exact.rods[opening.rod].name;
-        Finding one = finding(
+        Finding one = plan::finding_of(
             "chain-closes", Severity::stop, rod,
             "the chain opens at an input of " + deg(opening.input_deg) + ": " + rod +
                 (opening.too_short ? " is too short, in the end by " : " is too long, in the end by ") +
@@ -57,18 +48,19 @@ void add_verdicts(const LinkageResult& result, plan::Findings& findings) {
                               deg(position.margin_deg) + ", " + (stops ? "new" : "worn") + " joints take " +
                               deg(play_deg) + (stops ? "; it falls " : "; worn it falls ") +
                               position.neighbours;
-        findings.push_back(with_value(finding("position-selects", stops ? Severity::stop : Severity::warn,
-                                              position.name, std::move(message)),
-                                      position.margin_deg - play_deg, 0.0, "deg"));
+        findings.push_back(
+            with_value(plan::finding_of("position-selects", stops ? Severity::stop : Severity::warn,
+                                        position.name, std::move(message)),
+                       position.margin_deg - play_deg, 0.0, "deg"));
     }
 }
 
 void add_intruders(const LinkageResult& result, const Chain& chain, plan::Findings& findings) {
     for (const Intruder& intruder : intruders_of(result.exact, chain))
-        findings.push_back(finding("travel-order", Severity::stop, intruder.position,
-                                   "between " + intruder.from + " and " + intruder.to +
-                                       " the selector passes through " + intruder.position +
-                                       ", at an input of " + deg(intruder.input_deg)));
+        findings.push_back(plan::finding_of("travel-order", Severity::stop, intruder.position,
+                                            "between " + intruder.from + " and " + intruder.to +
+                                                " the selector passes through " + intruder.position +
+                                                ", at an input of " + deg(intruder.input_deg)));
 }
 
 /// The worst of a figure over all positions, at each rod.
@@ -93,9 +85,10 @@ void add_joints(const LinkageResult& result, plan::Findings& findings) {
             });
             if (tilt_deg <= limit_deg) continue;
             const std::string& lever = linkage.levers[i + (first ? 0 : 1)].name;
-            Finding one = finding("joint-angle", Severity::warn, linkage.rods[i].name + " at " + lever,
-                                  "the rod tilts " + deg(tilt_deg) + " out of the plane of " + lever +
-                                      " at " + position + "; the joint may bind");
+            Finding one =
+                plan::finding_of("joint-angle", Severity::warn, linkage.rods[i].name + " at " + lever,
+                                 "the rod tilts " + deg(tilt_deg) + " out of the plane of " + lever + " at " +
+                                     position + "; the joint may bind");
             one.source = "DIN 71802: 18 degrees, 15 with safety catch, as printed; unverified";
             findings.push_back(with_value(std::move(one), tilt_deg, limit_deg, "deg"));
         }
@@ -107,10 +100,10 @@ void add_transmission(const LinkageResult& result, plan::Findings& findings) {
         const auto [off_square_deg, position] = worst_over(
             result, [&](const PositionResult& one) { return std::abs(90.0 - one.transmission_deg[i]); });
         if (off_square_deg <= 90.0 - least_transmission_deg) continue;
-        Finding one = finding("transmission-angle", Severity::warn, result.exact.rods[i].name,
-                              "at " + position + " the rod stands only " + deg(90.0 - off_square_deg) +
-                                  " off the arm of " + result.exact.levers[i + 1].name +
-                                  "; square at mid travel serves best");
+        Finding one = plan::finding_of(
+            "transmission-angle", Severity::warn, result.exact.rods[i].name,
+            "at " + position + " the rod stands only " + deg(90.0 - off_square_deg) + " off the arm of " +
+                result.exact.levers[i + 1].name + "; square at mid travel serves best");
         one.source = "handbooks and trade: swing within 45 degrees of square";
         findings.push_back(with_value(std::move(one), 90.0 - off_square_deg, least_transmission_deg, "deg"));
     }
@@ -121,10 +114,10 @@ void add_ends(const LinkageResult& result, plan::Findings& findings) {
         const bool is_good = end.verdict.starts_with("the lever's stop comes after");
         if (is_good) continue;
         Finding one =
-            finding("stops-meet", Severity::warn, end.position,
-                    "at the lever's stop, " + deg(end.input_stop_deg) + ": " + end.verdict +
-                        "; the selector's own detent decides, the lever's stop must come just after "
-                        "the selector is home");
+            plan::finding_of("stops-meet", Severity::warn, end.position,
+                             "at the lever's stop, " + deg(end.input_stop_deg) + ": " + end.verdict +
+                                 "; the selector's own detent decides, the lever's stop must come just after "
+                                 "the selector is home");
         one.source = "trade manuals";
         findings.push_back(std::move(one));
     }
@@ -139,20 +132,21 @@ void add_threads(const LinkageResult& result, plan::Findings& findings) {
         const double left_mm = std::min(rod.left_shorter_mm, rod.left_longer_mm);
         const double turn_mm = described.adjust->step_mm() / described.adjust->step_turns;
         if (left_mm >= turn_mm) continue;
-        findings.push_back(with_value(
-            finding("adjustment-left", Severity::warn, rod.rod,
-                    "as set less than one turn of the thread is left; make the rod " +
-                        std::string(rod.left_shorter_mm < rod.left_longer_mm ? "shorter" : "longer")),
-            left_mm, turn_mm, "mm"));
+        findings.push_back(
+            with_value(plan::finding_of(
+                           "adjustment-left", Severity::warn, rod.rod,
+                           "as set less than one turn of the thread is left; make the rod " +
+                               std::string(rod.left_shorter_mm < rod.left_longer_mm ? "shorter" : "longer")),
+                       left_mm, turn_mm, "mm"));
     }
 }
 
 void add_notes(const LinkageResult& result, plan::Findings& findings) {
     if (!result.exact.play.stated)
         findings.push_back(
-            finding("joint-play", Severity::note, "",
-                    "no joint play is stated, so none is counted; real joints have 0.05 mm new "
-                    "and several tenths worn"));
+            plan::finding_of("joint-play", Severity::note, "",
+                             "no joint play is stated, so none is counted; real joints have 0.05 mm new "
+                             "and several tenths worn"));
 }
 
 }  // namespace

@@ -25,7 +25,7 @@ constexpr double same_axis_mm = 1e-6;
 
 class LinkageReader {
   public:
-    LinkageReader(Reader& reader, std::string folder) : reader_(reader), folder_(std::move(folder)) {}
+    explicit LinkageReader(Reader& reader) : reader_(reader) {}
 
     Linkage read() {
         const Field root = reader_.root();
@@ -67,7 +67,7 @@ class LinkageReader {
 
     /// What the part's file says; nothing (and a fault at `field`) where it can't be had.
     std::optional<PartSizes> part_sizes(const Field& field) {
-        const std::string path = (std::filesystem::path(folder_) / field.node->text).string();
+        const std::string path = (std::filesystem::path(reader_.folder()) / field.node->text).string();
         try {
             ReadPart part = read_part_sizes(path);
             if (part.faults.empty()) return std::move(part.sizes);
@@ -389,15 +389,13 @@ class LinkageReader {
     }
 
     Reader& reader_;
-    std::string folder_;
 };
 
 }  // namespace
 
 ReadLinkage read_linkage(const parameters::Document& document) {
     Reader reader(document, parts::units_of(document));
-    const std::string folder = std::filesystem::path(document.file).parent_path().string();
-    Linkage linkage = LinkageReader(reader, folder).read();
+    Linkage linkage = LinkageReader(reader).read();
     if (reader.has_faults()) return {std::nullopt, parts::refused(reader).faults};
     return {std::move(linkage), {}};
 }

@@ -2,6 +2,7 @@
 
 #include "base/error.hpp"
 #include "base/text.hpp"
+#include "calculations/swing.hpp"
 #include "cli/commands.hpp"
 #include "cli/part_commands.hpp"
 #include "parts/kinds.hpp"
@@ -54,9 +55,25 @@ Read read_parts(const std::vector<std::string>& files) {
     return read;
 }
 
+namespace {
+
+void judge_swing(PartResult& result, StageLine& stage) {
+    stage.enter(result.plan.name + ": swinging it past what it must clear");
+    const std::vector<calculations::ObstacleShape> obstacles = obstacles_of(*result.plan.swing);
+    const auto clearances = calculations::swing_clearances(result.plan, obstacles);
+    const plan::Work figures = calculations::swing_figures(clearances, obstacles);
+    result.work.insert(result.work.end(), figures.begin(), figures.end());
+    const plan::Findings findings = calculations::swing_findings(result.plan, clearances);
+    result.findings.insert(result.findings.end(), findings.begin(), findings.end());
+    plan::sort_by_severity(result.findings);
+}
+
+}  // namespace
+
 exchange::Body judge(PartResult& result, StageLine& stage) {
     stage.enter(result.plan.name + ": judging");
     result.findings = rules::judge(result.plan);
+    if (result.plan.swing) judge_swing(result, stage);
     exchange::Body body;
     if (plan::has_final_stop(result.findings)) return body;
     body = exchange::examine(result.plan, [&](std::string_view what) {
@@ -87,6 +104,10 @@ int check_command(const Call& call, Console& console) {
         try {
             judge(result, stage);
             if (is_stopped(result, false)) status = std::max<int>(status, stopped);
+        } catch (const FileError& error) {
+            result.failure = error.what();
+            console.complain("fitup: " + result.file + ": " + error.what() + "\n");
+            status = std::max<int>(status, file_failed);
         } catch (const KernelError& error) {
             result.failure = error.what();
             console.complain("fitup: " + result.file + ": " + error.what() + "\n");

@@ -2,6 +2,7 @@
 
 #include <optional>
 
+#include "calculations/obstacle.hpp"
 #include "cli/call.hpp"
 #include "cli/part_result.hpp"
 
@@ -15,9 +16,12 @@ struct Read {
 /// @throws FileError when a file can't be read
 Read read_parts(const std::vector<std::string>& files);
 
-/// Judges a part: rules on the plan, then what its body shows. Fills findings, figures and walls.
-/// @throws KernelError
+/// Judges a part: rules on the plan, its swing, then what its body shows. Fills findings, figures and walls.
+/// @throws FileError, KernelError
 exchange::Body judge(PartResult& result, StageLine& stage);
+
+/// What the plan's lever must keep clear of, STEP files read. @throws FileError, KernelError
+std::vector<calculations::ObstacleShape> obstacles_of(const plan::Swing& swing);
 
 /// A stop that holds: final ones always, others unless `despite_rules`.
 bool is_stopped(const PartResult& result, bool despite_rules);

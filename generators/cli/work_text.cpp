@@ -45,6 +45,16 @@ class InOneLine {
         for (const double value : values) text += (text.empty() ? "" : ", ") + figure(unit_, value);
         return text;
     }
+    std::string operator()(const std::vector<std::vector<double>>& points) const {
+        std::string text;
+        for (const std::vector<double>& point : points) {
+            text += text.empty() ? "[" : " and [";
+            for (std::size_t i = 0; i < point.size(); ++i)
+                text += (i > 0 ? ", " : "") + short_text(point[i], unit_.decimals);
+            text += "]" + std::string(unit_.text);
+        }
+        return text;
+    }
     std::string operator()(const plan::Work& group) const { return in_one_line(group, unit_); }
     std::string operator()(const std::vector<plan::Work>& rows) const {
         std::string text;
@@ -69,6 +79,13 @@ std::string in_one_line(const plan::Work& row, const Unit& group) {
 std::string lines(const plan::WorkItem& item) {
     const auto* rows = std::get_if<std::vector<plan::Work>>(&item.value);
     const Unit& unit = unit_of(item.key);
+    // A group that has rows is told by them.
+    if (const auto* group = std::get_if<plan::Work>(&item.value)) {
+        for (const plan::WorkItem& inner : *group) {
+            if (std::holds_alternative<std::vector<plan::Work>>(inner.value))
+                return lines({item.key, item.label, inner.value});
+        }
+    }
     if (rows == nullptr) return "  " + item.label + "  " + std::visit(InOneLine(unit), item.value) + "\n";
     std::string text = rows->empty() ? "" : "  " + item.label + "\n";
     for (const plan::Work& row : *rows) text += "    " + in_one_line(row, unit) + "\n";

@@ -45,6 +45,10 @@ class Kernel {
     /// @throws FileError(name, ..) when the text is no STEP file.
     virtual std::unique_ptr<Measuring> start_measuring(std::string_view text,
                                                        const std::string& name) const = 0;
+    /// The surfaces of a STEP text as triangles within the fineness's chord, watertight or not.
+    /// @throws FileError(name, ..) when the text is no STEP file, is damaged or holds no surface.
+    virtual mesh::Mesh step_mesh(std::string_view text, const std::string& name,
+                                 const mesh::Fineness& fineness) const = 0;
     Measurement measure_step(std::string_view text, const std::string& name) const {
         return start_measuring(text, name)->finish();
     }

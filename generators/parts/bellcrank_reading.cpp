@@ -4,6 +4,7 @@
 #include "parts/bellcrank.hpp"
 #include "parts/common_header.hpp"
 #include "parts/eye.hpp"
+#include "parts/swing_reading.hpp"
 
 namespace fitup::parts {
 
@@ -73,6 +74,7 @@ Bellcrank read_bellcrank(Reader& reader) {
         crank.arms.push_back(read_arm(reader, root["arms"].item(i), crank.thickness_mm));
     check_arm_names(reader, crank.arms);
     crank.inner_radius_mm = reader.length_mm_or(root["web"]["inner_radius"], usual_inner_radius_mm);
+    crank.header.swing = read_swing(reader);
     if (const Field pin = root["rig_pin"])
         crank.rig_pin = RigPin{reader.point_or(pin["at"], {}), reader.length_mm_or(pin["diameter"], 0.0)};
     return crank;

@@ -35,7 +35,6 @@ struct OffsetArm {
     std::optional<double> rod_force_n;
 };
 
-/// Reads the file; swing, keep_clear and clearance are checked and not kept.
 OffsetArm read_offset_arm(Reader& reader);
 
 /// Plans an offset arm. Shapes that do not exist are faults.

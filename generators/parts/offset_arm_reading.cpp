@@ -1,8 +1,7 @@
-#include <algorithm>
-
 #include "parts/common_header.hpp"
 #include "parts/eye.hpp"
 #include "parts/offset_arm.hpp"
+#include "parts/swing_reading.hpp"
 
 namespace fitup::parts {
 
@@ -35,40 +34,6 @@ void read_pivot(Reader& reader, OffsetArm& arm) {
             ArmClamp{clamp, reader.length_mm_or(clamp["slit"], 0.0), read_thread(reader, clamp["bolt"], {})};
 }
 
-void check_obstacle(Reader& reader, const Field& obstacle) {
-    const Field cylinder = obstacle["cylinder"];
-    if (cylinder["from"] && cylinder["to"] &&
-        reader.point3_or(cylinder["from"], {}) == reader.point3_or(cylinder["to"], {}))
-        reader.wrong(cylinder["to"], "another point than `from`: the cylinder has no length");
-    const Field box = obstacle["box"];
-    if (!box["from"] || !box["to"]) return;
-    const plan::Point3 from = reader.point3_or(box["from"], {});
-    const plan::Point3 to = reader.point3_or(box["to"], {});
-    for (std::size_t axis = 0; axis < 3; ++axis) {
-        if (from[axis] == to[axis])
-            reader.wrong(box["to"], "a corner that differs from `from` in x, y and z: the box is flat");
-    }
-}
-
-/// What stands in the way is read for the swing's clearance; a plan has no place for it yet.
-void check_surroundings(Reader& reader) {
-    const Field root = reader.root();
-    const Field swing = root["swing"];
-    if (swing["from"] && swing["to"] &&
-        reader.angle_or(swing["from"], {}).degrees() > reader.angle_or(swing["to"], {}).degrees())
-        reader.wrong(swing["to"], "an angle not under `from`: the swing runs anticlockwise");
-    const Field obstacles = root["keep_clear"];
-    std::vector<std::string> names;
-    for (std::size_t i = 0; i < obstacles.size(); ++i) {
-        const Field obstacle = obstacles.item(i);
-        check_obstacle(reader, obstacle);
-        const std::string name = reader.text_or(obstacle["name"], "");
-        if (std::find(names.begin(), names.end(), name) != names.end())
-            reader.wrong(obstacle["name"], "a name that no other obstacle has");
-        names.push_back(name);
-    }
-}
-
 }  // namespace
 
 OffsetArm read_offset_arm(Reader& reader) {
@@ -82,7 +47,7 @@ OffsetArm read_offset_arm(Reader& reader) {
     read_pivot(reader, arm);
     arm.eye = read_eye(reader, root["eye"]);
     arm.rod_force_n = reader.number(root["load"]["rod_force"]);
-    check_surroundings(reader);
+    arm.header.swing = read_swing(reader);
     return arm;
 }
 

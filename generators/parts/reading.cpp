@@ -1,6 +1,7 @@
 #include "parts/reading.hpp"
 
 #include <algorithm>
+#include <filesystem>
 
 #include "base/text.hpp"
 
@@ -28,6 +29,10 @@ int Field::line() const { return place != nullptr ? place->line : 0; }
 Field Reader::root() const {
     const Node* root = document_.root ? &*document_.root : nullptr;
     return {root, root, ""};
+}
+
+std::string Reader::folder() const {
+    return std::filesystem::path(document_.file).parent_path().string();
 }
 
 std::optional<double> Reader::length_mm(const Field& field) const {

@@ -42,6 +42,8 @@ class Reader {
     Field root() const;
     plan::Units units() const { return units_; }
     const parameters::Faults& faults() const { return faults_; }
+    /// The folder that paths in the file are relative to.
+    std::string folder() const;
     bool has_faults() const { return !faults_.empty(); }
 
     std::optional<double> length_mm(const Field& field) const;

@@ -16,6 +16,15 @@ const char* to_text(Severity severity) {
     return "";
 }
 
+Finding finding_of(std::string rule, Severity severity, std::string where, std::string message) {
+    Finding finding;
+    finding.rule = std::move(rule);
+    finding.severity = severity;
+    finding.where = std::move(where);
+    finding.message = std::move(message);
+    return finding;
+}
+
 Finding final_stop(std::string rule, std::string where, std::string message) {
     Finding finding;
     finding.rule = std::move(rule);

@@ -7,6 +7,7 @@
 
 #include "base/angle.hpp"
 #include "plan/contour.hpp"
+#include "plan/swing.hpp"
 
 /// The plan: what is to be made, free of any modelling kernel. Every length in mm, in the part's frame (for a
 /// plate: origin on face A at the bore's centre, +Z to face B, X right and Y up seen looking at face B).
@@ -318,6 +319,8 @@ struct Plan {
     std::vector<CrossHole> cross_holes;
     std::optional<Crank> crank;
     std::optional<Arm> arm;
+    /// None where the file names nothing to keep clear of.
+    std::optional<Swing> swing;
     /// The part is a rod then, and there is no slab: `body` and all that is cut into it are empty.
     std::optional<Rod> rod;
 };

@@ -23,6 +23,38 @@ Rule note_only(std::string name, std::string meaning, std::string source) {
     return {std::move(name), std::move(meaning), "", none, none, std::move(source), false, none};
 }
 
+/// What `calculate` says of a linkage; its limits stand in the linkage's file.
+std::vector<Rule> linkage_rules() {
+    const auto rule = [](std::string name, std::string meaning, std::string source) {
+        return Rule{std::move(name), std::move(meaning), "", none, none, std::move(source), false, none};
+    };
+    return {
+        rule("chain-closes",
+             "A chain of levers and rods that can't close somewhere on its travel: a rod is too short or "
+             "too long to reach. Value: by how much.",
+             own_reason),
+        rule("position-selects",
+             "The room between where the output stands and its window's nearer edge, less half of the "
+             "free travel that joint play gives it: under 0 with new joints it falls between, under 0 with "
+             "worn ones it is marginal.",
+             "the detent decides: trade manuals"),
+        rule("travel-order", "A window that the output passes through on its way between two others.",
+             own_reason),
+        rule("joint-angle",
+             "How far a rod tilts out of the plane of a lever, against the file's `joint_angle_limit`.",
+             "DIN 71802: 18 degrees, 15 with safety catch, as printed; unverified"),
+        rule("transmission-angle",
+             "Between a rod and the arm it turns: under 45 degrees it turns it poorly and play counts for "
+             "more.",
+             "handbooks and trade: swing within 45 degrees of square"),
+        rule("stops-meet",
+             "The lever's stop must come just after the selector is home, and before the selector's own "
+             "stop.",
+             "trade manuals"),
+        rule("adjustment-left", "A rod set with less than one turn of its thread left either way.", practice),
+        rule("joint-play", "No joint play is stated, so none is counted.", practice)};
+}
+
 std::vector<Rule> make_rules() {
     std::vector<Rule> rules;
     // What can't be a part at all.
@@ -235,6 +267,14 @@ std::vector<Rule> make_rules() {
                   "the centreline stands off the line of the pins, and up to 1 + 16 (e/d)^2 times "
                   "the give.",
                   "straight rods are advised in every handbook; the factors follow from the shape"));
+    // Movement.
+    rules.push_back({"swing-clearance",
+                     "The least room between a swinging lever and what it must keep clear of, over the whole "
+                     "swing, its error bound taken off. Without a limit of its own the file's `clearance`; a "
+                     "touch always stops.",
+                     "mm", none, 0.0, "the parameter file; the distance is certified between angles too",
+                     true, none});
+    for (Rule& rule : linkage_rules()) rules.push_back(std::move(rule));
     // About the findings themselves.
     rules.push_back(note_only("unverified-figure",
                               "A handbook figure this part depends on (thread, clearance hole, head, nut, "

@@ -78,6 +78,10 @@ mesh::Mesh welded(const TopoDS_Shape& shape) {
 
 }  // namespace
 
+mesh::Mesh mesh_of_shape(const TopoDS_Shape& shape, const mesh::Fineness& fineness) {
+    return welded(triangulated(shape, fineness, IMeshTools_MeshAlgoType_Watson));
+}
+
 mesh::Mesh mesh_of_solid(const solid::Solid& solid, const mesh::Fineness& fineness) {
     return solid::kernel_call("the mesh of the solid", [&] {
         const TopoDS_Shape& shape = solid::body_of(solid).shape;

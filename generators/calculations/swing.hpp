@@ -1,0 +1,25 @@
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "calculations/clearance.hpp"
+#include "plan/finding.hpp"
+#include "plan/work.hpp"
+
+/// A lever's swing beside everything it must keep clear of.
+namespace fitup::calculations {
+
+/// One clearance an obstacle, in the plan's order.
+/// @param obstacles  of the plan's swing, in its order
+std::vector<Clearance> swing_clearances(const plan::Plan& plan, std::span<const ObstacleShape> obstacles);
+
+/// `swing` of the result object: least_clearance_mm, error_mm, at_deg, obstacle, points_mm, and each
+/// obstacle's own. Nothing without clearances.
+plan::Work swing_figures(std::span<const Clearance> clearances, std::span<const ObstacleShape> obstacles);
+
+/// A stop for every obstacle that is touched or may come nearer than the clearance wanted (its error bound
+/// counted), by the file's `clearance` or its `rules`.
+plan::Findings swing_findings(const plan::Plan& plan, std::span<const Clearance> clearances);
+
+}  // namespace fitup::calculations

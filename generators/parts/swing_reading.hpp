@@ -1,0 +1,14 @@
+#pragma once
+
+#include <optional>
+
+#include "parts/reading.hpp"
+#include "plan/swing.hpp"
+
+namespace fitup::parts {
+
+/// `swing`, `keep_clear` and `clearance` of a lever; nothing where it has to keep clear of nothing. Without a
+/// swing the lever stands as drawn.
+std::optional<plan::Swing> read_swing(Reader& reader);
+
+}  // namespace fitup::parts
