@@ -21,6 +21,8 @@ struct Call {
     std::string step_unit = "mm";
     std::string against;
     std::string within = "0.005 mm";
+    std::vector<std::string> vary;  ///< KEY=FROM:TO:STEP
+    bool keep = false;
     bool json = false;
     bool quiet = false;
     bool despite_rules = false;

@@ -64,6 +64,22 @@ std::unique_ptr<CLI::App> make_app(Call& call) {
         .add_option("--only", call.only, "outputs to write: json, svg, png, joined by commas (default all)")
         ->type_name("LIST");
 
+    CLI::App& trial =
+        add_command(*app, call, "try",
+                    "the part or calculation at each of many values: what passes, and the least "
+                    "change that does");
+    trial.add_option("FILE", call.words, "parameter file")->required()->expected(1);
+    trial
+        .add_option("--vary", call.vary,
+                    "key and its values, both ends included, in the file's units: joggle.rise=4:12:0.5; "
+                    "several make a grid")
+        ->type_name("KEY=FROM:TO:STEP")
+        ->required()
+        ->expected(1, 10);
+    trial.add_flag("--keep", call.keep,
+                   "write NAME-kept.json: the file with the best value, all else untouched");
+    trial.add_option("--to", call.folder, "folder for the files (default out)")->type_name("DIR");
+
     CLI::App& inspect =
         add_command(*app, call, "inspect", "measure a STEP or STL file and compare it with a parameter file");
     inspect.add_option("FILE", call.words, "STEP or STL files")->required();

@@ -2,6 +2,7 @@
 
 #include "cli/calculation.hpp"
 #include "cli/part_result.hpp"
+#include "cli/trial.hpp"
 
 namespace fitup::cli {
 
@@ -245,6 +246,41 @@ std::string inspections_json(const std::vector<Inspected>& inspections) {
     Json json = {{"inspections", Json::array()}};
     for (const Inspected& inspected : inspections) json["inspections"].push_back(inspection_json(inspected));
     return text_of(json);
+}
+
+namespace {
+
+Json candidate_json(const Trial& trial, const Candidate& candidate) {
+    Json json = {{"values", Json::object()},
+                 {"passes", candidate.row.passes},
+                 {"result", candidate.row.result},
+                 {"figures", Json::object()},
+                 {"findings", findings_json(candidate.findings)}};
+    for (std::size_t i = 0; i < candidate.row.values.size(); ++i)
+        json["values"][trial.ladders[i].key] = candidate.row.values[i];
+    for (const auto& [name, value] : candidate.row.figures) json["figures"][name] = value;
+    return json;
+}
+
+}  // namespace
+
+std::string trial_json(const Trial& trial) {
+    Json json = {{"file", trial.file}, {"name", trial.name}, {"vary", Json::array()}};
+    for (std::size_t i = 0; i < trial.ladders.size(); ++i) {
+        const calculations::Ladder& ladder = trial.ladders[i];
+        json["vary"].push_back({{"key", ladder.key},
+                                {"from", ladder.values.front()},
+                                {"to", ladder.values.back()},
+                                {"step", ladder.step},
+                                {"own", trial.own[i]}});
+    }
+    json["as_it_stands"] = candidate_json(trial, trial.as_it_stands);
+    json["candidates"] = Json::array();
+    for (const Candidate& candidate : trial.candidates)
+        json["candidates"].push_back(candidate_json(trial, candidate));
+    json["best"] = trial.best ? candidate_json(trial, trial.candidates[*trial.best]) : Json(nullptr);
+    json["files"] = files_json(trial.files);
+    return text_of({{"try", json}});
 }
 
 std::string text_json(const std::string& key, const std::string& text) { return text_of({{key, text}}); }

@@ -29,6 +29,7 @@ const std::map<std::string, Command>& commands() {
     static const std::map<std::string, Command> table{{"make", make_command},
                                                       {"check", check_command},
                                                       {"calculate", calculate_command},
+                                                      {"try", try_command},
                                                       {"inspect", inspect_command},
                                                       {"start", start_command},
                                                       {"explain", explain_command},

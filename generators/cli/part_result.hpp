@@ -28,6 +28,8 @@ struct PartResult {
 std::string part_text(const PartResult& result, const Console& console);
 /// The kind's own figures, a line each; millimetres in inches too.
 std::string work_text(const plan::Work& work);
+/// A line a file written.
+std::string files_text(const std::vector<exchange::MadeFile>& files);
 std::string faults_text(const parameters::Faults& faults);
 std::string listing_text(const trade::Listing& listing);
 std::string measurement_text(const std::string& file, const exchange::Measurement& found);

@@ -44,16 +44,6 @@ std::string bytes_text(std::size_t bytes) {
     return std::to_string(bytes / 1'000'000) + " MB";
 }
 
-std::string files_text(const std::vector<exchange::MadeFile>& files) {
-    std::string text;
-    for (const exchange::MadeFile& file : files) {
-        text += "  wrote   " + file.path.string() + " (" + bytes_text(file.bytes) +
-                (file.verified ? ", verified)" : ")") + "\n";
-        if (!file.checked.empty()) text += "          " + file.checked + "\n";
-    }
-    return text;
-}
-
 std::string point_text(const plan::Point3& point) {
     return short_text(point[0], 4) + ", " + short_text(point[1], 4) + ", " + short_text(point[2], 4);
 }
@@ -65,6 +55,16 @@ std::string count_text(const plan::Plan& plan) {
     const std::size_t count =
         plan.rod ? plan.rod->corners.size() - 2 : plan.holes.size() + plan.cross_holes.size();
     return std::to_string(count) + (plan.rod ? " bend" : " hole") + (count == 1 ? "" : "s");
+}
+
+std::string files_text(const std::vector<exchange::MadeFile>& files) {
+    std::string text;
+    for (const exchange::MadeFile& file : files) {
+        text += "  wrote   " + file.path.string() + " (" + bytes_text(file.bytes) +
+                (file.verified ? ", verified)" : ")") + "\n";
+        if (!file.checked.empty()) text += "          " + file.checked + "\n";
+    }
+    return text;
 }
 
 std::string part_text(const PartResult& result, const Console& console) {

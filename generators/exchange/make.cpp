@@ -121,6 +121,18 @@ Body examine(const plan::Plan& plan, const Progress& progress) {
     return body;
 }
 
+Glance glance(const plan::Plan& plan) {
+    if (plan.rod) return {plan::rod_figures(*plan.rod, plan::rod_path(*plan.rod)).volume_mm3, {}};
+    const plan::SkinResult skin = plan::skin(plan);
+    Glance result{std::nullopt, unsound(skin)};
+    if (!result.findings.empty()) return result;
+    if (is_all_skin(plan, skin))
+        result.volume_mm3 = skin.skin.volume_mm3;
+    else if (!plan::has_modelled_threads(plan))
+        result.volume_mm3 = plan::is_prism(plan) ? skin.volume_mm3 : plan::slab_volume_mm3(plan);
+    return result;
+}
+
 mesh::Mesh part_mesh(const plan::Plan& plan, Body& body, const mesh::Fineness& fineness,
                      const Progress& progress) {
     if (plan.rod && !plan::has_modelled_thread(*plan.rod)) return mesh::rod_mesh(*plan.rod, fineness);

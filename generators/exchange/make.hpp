@@ -38,6 +38,14 @@ using Progress = std::function<void(std::string_view stage)>;
 /// @throws KernelError
 Body examine(const plan::Plan& plan, const Progress& progress);
 
+/// What can be said of a plan at a glance, without the kernel.
+struct Glance {
+    std::optional<double> volume_mm3;  ///< where it has a closed form
+    plan::Findings findings;           ///< as of examine(), where the skin shows them
+};
+/// @param plan  without final stops
+Glance glance(const plan::Plan& plan);
+
 struct MakeOptions {
     bool step = true;
     bool stl = true;
