@@ -11,6 +11,8 @@ namespace {
 
 /// Stretches to begin with are no longer than this.
 constexpr double first_stretch_rad = 0.1;
+/// Shorter ones tell nothing new.
+constexpr double least_stretch_rad = 1e-9;
 /// Pieces this near are looked at exactly.
 constexpr double separation_within_mm = clearance_within_mm / 8.0;
 
@@ -21,6 +23,7 @@ struct Candidate {
     int node = 0;
     double middle_rad = 0.0;
     double half_rad = 0.0;
+    bool is_settled = false;  ///< looked at as closely as numbers allow
     bool operator<(const Candidate& other) const { return lower_mm > other.lower_mm; }  // least on top
 };
 
@@ -39,7 +42,8 @@ class Search {
         while (!queue_.empty()) {
             const Candidate top = queue_.top();
             certain_mm_ = top.lower_mm;
-            if (top.lower_mm >= best_.least_mm - clearance_within_mm || best_.touches) break;
+            if (top.lower_mm >= best_.least_mm - clearance_within_mm || best_.touches || top.is_settled)
+                break;
             queue_.pop();
             const BallNode& node = obstacle_.nodes[std::size_t(top.node)];
             if (node.piece < 0)
@@ -94,10 +98,11 @@ class Search {
             separation(piece, still, back_by(candidate.middle_rad), separation_within_mm);
         if (apart.upper_mm < best_.least_mm) take(candidate, apart);
         const double lower_mm = std::max(candidate.lower_mm, over_stretch(candidate, piece, still, apart));
-        if (lower_mm >= best_.least_mm - clearance_within_mm) {
-            // Good enough as it is: it stays as a bound.
+        if (lower_mm >= best_.least_mm - clearance_within_mm || candidate.half_rad < least_stretch_rad) {
+            // Good enough as it is, or as good as it gets: it stays as a bound.
             Candidate done = candidate;
             done.lower_mm = lower_mm;
+            done.is_settled = true;
             push(done);
             return;
         }

@@ -20,8 +20,8 @@ struct Clearance {
     bool touches = false;
 };
 
-/// What the answer is certain to, obstacles' own bound included where they are exact (0.005 mm) or triangles.
-constexpr double clearance_within_mm = 0.004;
+/// What the answer is certain to; an obstacle's own bound (a STEP file's triangles) comes on top.
+constexpr double clearance_within_mm = 1e-4;
 
 /// Branch and bound over the angle. At an angle the plane that holds two pieces apart is kept; over a
 /// stretch round it they come no nearer than that plane says at both its ends, less what the curve of a

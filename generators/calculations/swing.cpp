@@ -11,6 +11,9 @@ namespace {
 
 using plan::Work;
 
+/// A clearance that is met exactly is met: what the answer itself may be off by does not count against it.
+constexpr double certain_within_mm = 2.0 * clearance_within_mm;
+
 struct Limits {
     double stop_mm = 0.0;
     double warn_mm = 0.0;
@@ -80,8 +83,8 @@ plan::Findings swing_findings(const plan::Plan& plan, std::span<const Clearance>
     plan::Findings findings;
     for (const Clearance& clearance : clearances) {
         const double certain_mm = std::max(0.0, clearance.least_mm - clearance.error_mm);
-        const bool stops = clearance.touches || certain_mm < limits.stop_mm;
-        if (!stops && certain_mm >= limits.warn_mm) continue;
+        const bool stops = clearance.touches || certain_mm < limits.stop_mm - certain_within_mm;
+        if (!stops && certain_mm >= limits.warn_mm - certain_within_mm) continue;
         plan::Finding finding =
             plan::finding_of("swing-clearance", stops ? plan::Severity::stop : plan::Severity::warn,
                              clearance.obstacle, message_of(clearance));
