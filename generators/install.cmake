@@ -3,7 +3,7 @@ include(CMakePackageConfigHelpers)
 
 set(FITUP_PACKAGE_FOLDER ${CMAKE_INSTALL_LIBDIR}/cmake/fitup)
 install(TARGETS fitup EXPORT fitup-targets LIBRARY DESTINATION ${CMAKE_INSTALL_LIBDIR})
-install(TARGETS fitup-kernel LIBRARY DESTINATION ${CMAKE_INSTALL_LIBDIR}/fitup)
+install(TARGETS fitup-kernel fitup-render LIBRARY DESTINATION ${CMAKE_INSTALL_LIBDIR}/fitup)
 install(TARGETS fitup-program RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR})
 install(EXPORT fitup-targets NAMESPACE fitup:: DESTINATION ${FITUP_PACKAGE_FOLDER})
 install(DIRECTORY base parameters trade plan parts rules mesh exchange sheets solid

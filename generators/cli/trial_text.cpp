@@ -4,6 +4,7 @@
 #include "base/text_table.hpp"
 #include "cli/part_result.hpp"
 #include "cli/trial.hpp"
+#include "sheets/trial_chart.hpp"
 
 namespace fitup::cli {
 
@@ -12,6 +13,7 @@ namespace {
 using calculations::TrialRow;
 
 constexpr std::size_t most_rows_shown = 200;
+constexpr std::size_t most_columns = 6;
 
 std::vector<TrialRow> rows_of(const Trial& trial) {
     std::vector<TrialRow> rows;
@@ -37,17 +39,6 @@ TableRow row_text(const TrialRow& row, const std::vector<std::string>& figures) 
     return cells;
 }
 
-/// Figures of a table that a person reads: the ones that tell most, not all of them.
-std::vector<std::string> columns_of(const std::vector<TrialRow>& rows) {
-    constexpr std::size_t most_columns = 6;
-    std::vector<std::string> names = calculations::telling_figures(rows);
-    std::erase_if(names, [](const std::string& name) {
-        return name.ends_with("error_mm") || name == "volume_mm3" || name.find("_mpa") != std::string::npos;
-    });
-    if (names.size() > most_columns) names.resize(most_columns);
-    return names;
-}
-
 std::string conclusion(const Trial& trial, const std::vector<TrialRow>& rows) {
     std::string text;
     if (trial.ladders.size() == 1) {
@@ -67,7 +58,7 @@ std::string conclusion(const Trial& trial, const std::vector<TrialRow>& rows) {
 
 std::string trial_text(const Trial& trial) {
     const std::vector<TrialRow> rows = rows_of(trial);
-    const std::vector<std::string> figures = columns_of(rows);
+    const std::vector<std::string> figures = sheets::figures_to_show(rows, most_columns);
     TableRow header;
     for (const calculations::Ladder& ladder : trial.ladders) header.push_back(ladder.key);
     header.insert(header.end(), figures.begin(), figures.end());

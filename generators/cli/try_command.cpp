@@ -15,6 +15,8 @@
 #include "parts/kinds.hpp"
 #include "parts/reading.hpp"
 #include "rules/rules.hpp"
+#include "sheets/render.hpp"
+#include "sheets/trial_chart.hpp"
 
 namespace fitup::cli {
 
@@ -277,6 +279,10 @@ int try_command(const Call& call, Console& console) {
     std::vector<calculations::TrialRow> rows;
     for (const Candidate& candidate : trial.candidates) rows.push_back(candidate.row);
     trial.best = calculations::least_change(rows, trial.own, trial.ladders);
+    const auto chart =
+        sheets::trial_chart(trial.name + ": " + std::filesystem::path(trial.file).filename().string(),
+                            trial.ladders, rows, trial.own);
+    if (chart) trial.pictures.push_back({"", sheets::renderer().svg(*chart), ""});
     write_files(subject, call, trial);
     console.say(trial_text(trial));
     if (console.json()) console.result(trial_json(trial));

@@ -73,8 +73,7 @@ TableRow position_row(const PositionResult& one) {
         worst_transmission_deg = std::min(worst_transmission_deg, acute_deg);
     }
     std::string verdict = to_text(one.verdict);
-    if (one.verdict == Verdict::falls_between && !one.neighbours.empty())
-        verdict = "falls " + one.neighbours;
+    if (one.verdict == Verdict::falls_between && !one.neighbours.empty()) verdict = "falls " + one.neighbours;
     return {one.name,
             deg(one.input_deg),
             deg(one.wanted_deg),

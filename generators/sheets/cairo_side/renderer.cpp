@@ -1,0 +1,203 @@
+#include <cairo-pdf.h>
+#include <cairo-svg.h>
+#include <cairo.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <ctime>
+#include <memory>
+
+#include "base/error.hpp"
+#include "base/text.hpp"
+#include "plan/lettering.hpp"
+#include "sheets/cairo_side/font.hpp"
+#include "sheets/render.hpp"
+
+namespace fitup::sheets {
+
+namespace {
+
+constexpr double points_per_mm = 72.0 / 25.4;
+/// Arcs are drawn as curves that stay this near, in millimetres (the library's default is coarser than a
+/// drawing allows).
+constexpr double curve_within_mm = 0.001;
+
+using Surface = std::unique_ptr<cairo_surface_t, decltype(&cairo_surface_destroy)>;
+using Context = std::unique_ptr<cairo_t, decltype(&cairo_destroy)>;
+
+cairo_status_t append(void* text, const unsigned char* bytes, unsigned count) {
+    static_cast<std::string*>(text)->append(reinterpret_cast<const char*>(bytes), count);
+    return CAIRO_STATUS_SUCCESS;
+}
+
+void set_grey(cairo_t* context, double grey) { cairo_set_source_rgb(context, grey, grey, grey); }
+
+/// Dashes after ISO 128 in line widths (from memory, unverified): dashed 12 on 3 off; chain 24, 3, 0.5, 3.
+void set_pen(cairo_t* context, const Pen& pen) {
+    set_grey(context, pen.grey);
+    cairo_set_line_width(context, pen.width_mm);
+    cairo_set_line_cap(context, CAIRO_LINE_CAP_BUTT);
+    cairo_set_line_join(context, CAIRO_LINE_JOIN_ROUND);
+    const double w = pen.width_mm;
+    const double dashed[] = {8.0 * w, 3.0 * w}, chain[] = {24.0 * w, 3.0 * w, 1.0 * w, 3.0 * w};
+    if (pen.dash == Dash::dashed)
+        cairo_set_dash(context, dashed, 2, 0.0);
+    else if (pen.dash == Dash::chain)
+        cairo_set_dash(context, chain, 4, 0.0);
+    else
+        cairo_set_dash(context, nullptr, 0, 0.0);
+}
+
+void fill_and_stroke(cairo_t* context, const std::optional<double>& fill_grey,
+                     const std::optional<Pen>& pen) {
+    if (fill_grey) {
+        set_grey(context, *fill_grey);
+        cairo_fill_preserve(context);
+    }
+    if (pen) {
+        set_pen(context, *pen);
+        cairo_stroke_preserve(context);
+    }
+    cairo_new_path(context);
+}
+
+void draw(cairo_t* context, const Line& line) {
+    cairo_new_path(context);
+    for (const Place& point : line.points) cairo_line_to(context, point[0], point[1]);
+    if (line.closed) cairo_close_path(context);
+    fill_and_stroke(context, line.fill_grey, line.pen);
+}
+
+void draw(cairo_t* context, const RoundLine& round) {
+    cairo_new_path(context);
+    if (round.sweep_rad >= 0.0)
+        cairo_arc(context, round.centre[0], round.centre[1], round.radius_mm, round.from_rad,
+                  round.from_rad + round.sweep_rad);
+    else
+        cairo_arc_negative(context, round.centre[0], round.centre[1], round.radius_mm, round.from_rad,
+                           round.from_rad + round.sweep_rad);
+    fill_and_stroke(context, round.fill_grey, round.pen);
+}
+
+double shift_of(Anchor anchor, double width_mm) {
+    if (anchor == Anchor::left) return 0.0;
+    return anchor == Anchor::middle ? -width_mm / 2.0 : -width_mm;
+}
+
+/// Without any font: our own stroke letters, capitals.
+void draw_strokes(cairo_t* context, const Text& text) {
+    std::string capitals = text.text;
+    for (char& c : capitals) c = c >= 'a' && c <= 'z' ? char(c - 'a' + 'A') : c;
+    const double width_mm = text_width_mm(text.text, text.size_mm);
+    cairo_translate(context, shift_of(text.anchor, width_mm) + width_mm / 2.0, -text.size_mm / 2.0);
+    set_pen(context, {plan::stroke_share * text.size_mm, Dash::solid, 0.0});
+    for (const auto& stroke : plan::lettering_lines(capitals, text.size_mm)) {
+        cairo_new_path(context);
+        for (const plan::Point& point : stroke) cairo_line_to(context, point.x_mm, -point.y_mm);
+        cairo_stroke(context);
+    }
+}
+
+void draw(cairo_t* context, const Text& text) {
+    cairo_save(context);
+    cairo_translate(context, text.at[0], text.at[1]);
+    cairo_rotate(context, text.turn_rad);
+    if (lettering_font() == nullptr) {
+        draw_strokes(context, text);
+        cairo_restore(context);
+        return;
+    }
+    cairo_set_font_face(context, lettering_font());
+    cairo_set_font_size(context, text.size_mm * size_of_capitals());
+    cairo_text_extents_t extents;
+    cairo_text_extents(context, text.text.c_str(), &extents);
+    set_grey(context, 0.0);
+    cairo_move_to(context, shift_of(text.anchor, extents.x_advance), 0.0);
+    cairo_show_text(context, text.text.c_str());
+    cairo_restore(context);
+}
+
+/// Draws and closes the surface.
+void render(const Drawing& drawing, cairo_surface_t* surface, double scale) {
+    const Context context(cairo_create(surface), cairo_destroy);
+    cairo_scale(context.get(), scale, scale);
+    cairo_set_tolerance(context.get(), curve_within_mm);
+    const std::unique_ptr<cairo_font_options_t, decltype(&cairo_font_options_destroy)> options(
+        cairo_font_options_create(), cairo_font_options_destroy);
+    cairo_font_options_set_hint_style(options.get(), CAIRO_HINT_STYLE_NONE);
+    cairo_font_options_set_hint_metrics(options.get(), CAIRO_HINT_METRICS_OFF);
+    cairo_set_font_options(context.get(), options.get());
+    set_grey(context.get(), 1.0);
+    cairo_paint(context.get());
+    for (const auto& item : drawing.items)
+        std::visit([&](const auto& one) { draw(context.get(), one); }, item);
+    if (cairo_status(context.get()) != CAIRO_STATUS_SUCCESS)
+        throw KernelError(std::string("the drawing failed: ") +
+                          cairo_status_to_string(cairo_status(context.get())));
+}
+
+/// The header's time: SOURCE_DATE_EPOCH, or 1980, so that the same drawing gives the same bytes.
+std::string creation_date() {
+    const char* epoch = std::getenv("SOURCE_DATE_EPOCH");
+    const auto seconds = epoch != nullptr ? parse_number(epoch) : std::nullopt;
+    const std::time_t time = std::time_t(seconds.value_or(315532800.0));
+    std::tm utc{};
+    gmtime_r(&time, &utc);
+    char text[32];
+    std::strftime(text, sizeof text, "%Y-%m-%dT%H:%M:%SZ", &utc);
+    return text;
+}
+
+class CairoRenderer final : public Renderer {
+  public:
+    std::string svg(const Drawing& drawing) const override {
+        std::string text;
+        {
+            const Surface surface(
+                cairo_svg_surface_create_for_stream(append, &text, drawing.width_mm, drawing.height_mm),
+                cairo_surface_destroy);
+            cairo_svg_surface_set_document_unit(surface.get(), CAIRO_SVG_UNIT_MM);
+            render(drawing, surface.get(), 1.0);
+            cairo_surface_finish(surface.get());
+        }
+        return text;
+    }
+
+    std::string pdf(const Drawing& drawing) const override {
+        std::string text;
+        {
+            const Surface surface(
+                cairo_pdf_surface_create_for_stream(append, &text, drawing.width_mm * points_per_mm,
+                                                    drawing.height_mm * points_per_mm),
+                cairo_surface_destroy);
+            cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, drawing.title.c_str());
+            cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE,
+                                           creation_date().c_str());
+            render(drawing, surface.get(), points_per_mm);
+            cairo_surface_finish(surface.get());
+        }
+        return text;
+    }
+
+    std::string png(const Drawing& drawing, double dots_per_mm) const override {
+        std::string bytes;
+        const Surface surface(
+            cairo_image_surface_create(CAIRO_FORMAT_RGB24, int(std::lround(drawing.width_mm * dots_per_mm)),
+                                       int(std::lround(drawing.height_mm * dots_per_mm))),
+            cairo_surface_destroy);
+        render(drawing, surface.get(), dots_per_mm);
+        if (cairo_surface_write_to_png_stream(surface.get(), append, &bytes) != CAIRO_STATUS_SUCCESS)
+            throw KernelError("the picture could not be made");
+        return bytes;
+    }
+};
+
+}  // namespace
+
+}  // namespace fitup::sheets
+
+extern "C" const fitup::sheets::Renderer* fitup_renderer() {
+    static const fitup::sheets::CairoRenderer renderer;
+    return &renderer;
+}

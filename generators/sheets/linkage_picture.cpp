@@ -1,0 +1,275 @@
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "base/text.hpp"
+#include "calculations/chain.hpp"
+#include "sheets/chart.hpp"
+#include "sheets/linkage_chart.hpp"
+
+namespace fitup::sheets {
+
+using namespace calculations;
+
+namespace {
+
+constexpr double page_mm = 210.0, margin_mm = 12.0, gap_mm = 8.0, heading_mm = 9.0, text_mm = 2.5;
+
+/// Joints and pivots of the chain at one position, in space.
+struct Posed {
+    struct LeverPlaces {
+        Vector pivot{};
+        std::vector<Vector> feet;    ///< on the axis, at each joint's height
+        std::vector<Vector> joints;  ///< in-joint, out-joint as far as there are
+    };
+    std::vector<LeverPlaces> levers;
+};
+
+Vector joint_of(const Lever& lever, double arm_mm, double offset_mm, double angle_rad) {
+    const Vector across = cross(lever.axis, lever.rest);
+    return lever.pivot_mm + lever.axis * offset_mm +
+           (lever.rest * std::cos(angle_rad) + across * std::sin(angle_rad)) * arm_mm;
+}
+
+Posed pose_of(const Linkage& linkage, const std::vector<double>& lever_deg) {
+    Posed posed;
+    for (std::size_t i = 0; i < linkage.levers.size(); ++i) {
+        const Lever& lever = linkage.levers[i];
+        const double angle = lever_deg[i] * std::numbers::pi / 180.0;
+        Posed::LeverPlaces places{lever.pivot_mm, {}, {}};
+        if (i > 0) {
+            places.joints.push_back(joint_of(lever, lever.arm_in.value, lever.offset_in.value, angle));
+            places.feet.push_back(lever.pivot_mm + lever.axis * lever.offset_in.value);
+        }
+        const bool shares = i > 0 && lever.single_arm;
+        if (i + 1 < linkage.levers.size() && !shares) {
+            const double between = i > 0 ? lever.angle_between.value * std::numbers::pi / 180.0 : 0.0;
+            places.joints.push_back(
+                joint_of(lever, lever.arm_out.value, lever.offset_out.value, angle + between));
+            places.feet.push_back(lever.pivot_mm + lever.axis * lever.offset_out.value);
+        }
+        posed.levers.push_back(std::move(places));
+    }
+    return posed;
+}
+
+/// Two directions on the page and the one towards the eye.
+struct View {
+    Vector right{}, up{}, towards{};
+    Place flat(const Vector& v) const { return {dot(v, right), dot(v, up)}; }
+};
+
+/// From above: along the first axis, the last pivot to the right of the first or above it. From the side:
+/// square to that.
+std::array<View, 2> views_of(const Linkage& linkage) {
+    const Vector up = linkage.levers.front().axis;
+    Vector right = linkage.levers.back().pivot_mm - linkage.levers.front().pivot_mm;
+    right = right - up * dot(right, up);
+    if (length(right) < 1e-9) right = linkage.levers.front().rest;
+    right = unit(right);
+    return {View{right, cross(up, right), up}, View{right, up, cross(right, up)}};
+}
+
+struct Extent {
+    Place low{1e300, 1e300}, high{-1e300, -1e300};
+    void add(const Place& place) {
+        for (std::size_t i = 0; i < 2; ++i) {
+            low[i] = std::min(low[i], place[i]);
+            high[i] = std::max(high[i], place[i]);
+        }
+    }
+    double width() const { return high[0] - low[0]; }
+    double height() const { return high[1] - low[1]; }
+};
+
+class Picture {
+  public:
+    explicit Picture(const LinkageResult& result) : result_(result), views_(views_of(result.exact)) {
+        for (const PositionResult& position : result.positions)
+            posed_.push_back(pose_of(result.exact, position.lever_deg));
+        measure();
+    }
+
+    Drawing draw() {
+        drawing_.title = result_.exact.name;
+        drawing_.width_mm = page_mm;
+        double top = margin_mm + 8.0;
+        add_text({margin_mm, margin_mm}, result_.exact.name + ": the linkage at each position", Anchor::left,
+                 3.5);
+        for (std::size_t k = 0; k < posed_.size(); ++k) {
+            add_text({margin_mm, top + 3.0}, heading(result_.positions[k]), Anchor::left, 3.0);
+            for (const std::size_t view : {std::size_t(0), std::size_t(1)}) {
+                const Place origin{margin_mm + 6.0 + double(view) * (column_mm() + gap_mm),
+                                   top + heading_mm + 4.0};
+                draw_view(k, view, origin);
+            }
+            top += heading_mm + row_height_mm() + 12.0;
+        }
+        draw_scale(top);
+        drawing_.height_mm = top + 16.0;
+        return std::move(drawing_);
+    }
+
+  private:
+    void measure() {
+        for (const Posed& posed : posed_) {
+            for (std::size_t view = 0; view < 2; ++view) {
+                for (const auto& lever : posed.levers) {
+                    extents_[view].add(views_[view].flat(lever.pivot));
+                    for (const Vector& joint : lever.joints) extents_[view].add(views_[view].flat(joint));
+                    for (const Vector& foot : lever.feet) extents_[view].add(views_[view].flat(foot));
+                }
+            }
+        }
+        const double widest = std::max(extents_[0].width(), extents_[1].width());
+        // A picture a row: as large as the column lets it, and no taller than a third of a page.
+        scale_ = std::min((column_mm() - 12.0) / std::max(widest, 1.0),
+                          90.0 / std::max({extents_[0].height(), extents_[1].height(), 1.0}));
+    }
+
+    double column_mm() const { return (page_mm - 2.0 * margin_mm - gap_mm) / 2.0; }
+    double row_height_mm() const {
+        return scale_ * std::max(extents_[0].height(), extents_[1].height()) + 6.0;
+    }
+
+    std::string heading(const PositionResult& position) const {
+        return position.name + "   " + result_.exact.levers.front().name + " " +
+               short_text(position.input_deg, 2) + ", " + result_.exact.levers.back().name + " " +
+               short_text(position.got_deg, 2) + " degrees   " + to_text(position.verdict);
+    }
+
+    Place on_page(std::size_t view, const Place& origin, const Vector& v) const {
+        const Place flat = views_[view].flat(v);
+        return {origin[0] + scale_ * (flat[0] - extents_[view].low[0]),
+                origin[1] + scale_ * (extents_[view].high[1] - flat[1])};
+    }
+
+    void add_text(Place at, const std::string& text, Anchor anchor, double size = text_mm) {
+        drawing_.items.emplace_back(Text{at, text, size, anchor, 0.0});
+    }
+    void add_line(Place from, Place to, const Pen& pen) {
+        drawing_.items.emplace_back(Line{{from, to}, false, pen, std::nullopt});
+    }
+    void add_round(Place at, double radius_mm, const Pen& pen, std::optional<double> fill = 1.0) {
+        drawing_.items.emplace_back(RoundLine{at, radius_mm, 0.0, 2.0 * std::numbers::pi, pen, fill});
+    }
+
+    void draw_view(std::size_t k, std::size_t view, const Place& origin) {
+        const Posed& posed = posed_[k];
+        const auto at = [&](const Vector& v) { return on_page(view, origin, v); };
+        for (std::size_t i = 0; i + 1 < posed.levers.size(); ++i)
+            add_line(at(posed.levers[i].joints.back()), at(posed.levers[i + 1].joints.front()),
+                     {0.35, Dash::solid, 0.0});
+        for (const auto& lever : posed.levers) {
+            for (std::size_t j = 0; j < lever.joints.size(); ++j) {
+                if (length(lever.feet[j] - lever.pivot) > 1e-9)
+                    add_line(at(lever.pivot), at(lever.feet[j]), {0.7, Dash::solid, 0.55});
+                add_line(at(lever.feet[j]), at(lever.joints[j]), {1.0, Dash::solid, 0.0});
+            }
+        }
+        for (std::size_t i = 0; i < posed.levers.size(); ++i) {
+            for (const Vector& joint : posed.levers[i].joints)
+                add_round(at(joint), 0.9, {0.3, Dash::solid, 0.0});
+            draw_pivot(view, at(posed.levers[i].pivot));
+            if (view == 0) draw_turn(k, i, at(posed.levers[i].pivot));
+        }
+        if (k == 0) draw_names(view, posed, origin);
+        if (k == 0)
+            add_text({origin[0], origin[1] - 4.0}, view == 0 ? "seen along the first axis" : "from the side",
+                     Anchor::left, 2.2);
+    }
+
+    void draw_pivot(std::size_t view, const Place& at) {
+        add_round(at, 1.3, {0.4, Dash::solid, 0.0});
+        if (view != 0) return;
+        add_line({at[0] - 2.2, at[1]}, {at[0] + 2.2, at[1]}, {0.18, Dash::chain, 0.0});
+        add_line({at[0], at[1] - 2.2}, {at[0], at[1] + 2.2}, {0.18, Dash::chain, 0.0});
+    }
+
+    /// Which way the lever turns as the input grows, seen as drawn.
+    void draw_turn(std::size_t k, std::size_t lever, const Place& at) {
+        const double before = turned(k, lever, -1.0), after = turned(k, lever, 1.0);
+        const double seen = dot(result_.exact.levers[lever].axis, views_[0].towards);
+        const double way = (after - before) * seen;
+        if (way == 0.0) return;
+        const double radius = 4.0, start = -0.5, sweep = 1.4;
+        // On the page angles grow clockwise; anticlockwise about an axis towards the eye is against that.
+        const bool clockwise = way < 0.0;
+        const double from = clockwise ? start : start + sweep, turn = clockwise ? sweep : -sweep;
+        drawing_.items.emplace_back(
+            RoundLine{at, radius, from, turn, Pen{0.25, Dash::solid, 0.0}, std::nullopt});
+        draw_arrow_head(at, radius, from + turn, clockwise);
+    }
+
+    /// The lever's angle a little before or after a position, by its neighbours on the chain.
+    double turned(std::size_t k, std::size_t lever, double by_deg) const {
+        const Chain chain = chain_of(result_.exact, result_.branches);
+        const Pose pose =
+            pose_at(chain, (result_.positions[k].input_deg + by_deg * 0.01) * std::numbers::pi / 180.0);
+        const Turn& turn = pose.turns[lever];
+        const double rad = result_.positions[k].lever_deg[lever] * std::numbers::pi / 180.0;
+        return std::remainder(std::atan2(turn.sin, turn.cos) - rad, 2.0 * std::numbers::pi);
+    }
+
+    void draw_arrow_head(const Place& centre, double radius, double at_rad, bool clockwise) {
+        const double size = 1.3, back = clockwise ? -1.0 : 1.0;
+        const Place tip{centre[0] + radius * std::cos(at_rad), centre[1] + radius * std::sin(at_rad)};
+        const Place along{-std::sin(at_rad) * -back, std::cos(at_rad) * -back};
+        const Place out{std::cos(at_rad), std::sin(at_rad)};
+        drawing_.items.emplace_back(Line{{tip,
+                                          {tip[0] - size * along[0] + 0.45 * size * out[0],
+                                           tip[1] - size * along[1] + 0.45 * size * out[1]},
+                                          {tip[0] - size * along[0] - 0.45 * size * out[0],
+                                           tip[1] - size * along[1] - 0.45 * size * out[1]}},
+                                         true,
+                                         std::nullopt,
+                                         0.0});
+    }
+
+    /// Beside the pivots of the first row, pushed apart.
+    void draw_names(std::size_t view, const Posed& posed, const Place& origin) {
+        std::vector<Text> placed;
+        for (std::size_t i = 0; i < posed.levers.size(); ++i) {
+            const Place at = on_page(view, origin, posed.levers[i].pivot);
+            Text text{{at[0] + 3.0, at[1] + 5.5}, result_.exact.levers[i].name, text_mm, Anchor::left, 0.0};
+            const double most_x = margin_mm + 6.0 + double(view) * (column_mm() + gap_mm) + column_mm() - 6.0;
+            if (text.at[0] + text_width_mm(text.text, text_mm) > most_x) {
+                text.at[0] = at[0] - 3.0;
+                text.anchor = Anchor::right;
+            }
+            const auto overlaps = [&](const Text& other) {
+                const auto a = box_of(text), b = box_of(other);
+                return a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
+            };
+            while (std::any_of(placed.begin(), placed.end(), overlaps)) text.at[1] += text_mm * 1.2;
+            placed.push_back(text);
+        }
+        for (const Text& text : placed) drawing_.items.emplace_back(text);
+    }
+
+    void draw_scale(double top) {
+        const double length_mm = ticks(0.0, 60.0 / scale_, 3).back();
+        const double width = length_mm * scale_, x = margin_mm + 6.0, y = top + 4.0;
+        add_line({x, y}, {x + width, y}, {0.5, Dash::solid, 0.0});
+        for (const double end : {x, x + width})
+            add_line({end, y - 1.0}, {end, y + 1.0}, {0.25, Dash::solid, 0.0});
+        add_text({x + width + 2.0, y + 1.0},
+                 short_text(length_mm, 3) + " mm (" + short_text(length_mm / 25.4, 2) + " in)", Anchor::left);
+        add_text({x, y + 6.0},
+                 "arrows: how each lever turns as " + result_.exact.levers.front().name + " grows",
+                 Anchor::left, 2.2);
+    }
+
+    const LinkageResult& result_;
+    std::array<View, 2> views_;
+    std::vector<Posed> posed_;
+    std::array<Extent, 2> extents_;
+    double scale_ = 1.0;
+    Drawing drawing_;
+};
+
+}  // namespace
+
+Drawing linkage_picture(const LinkageResult& result) { return Picture(result).draw(); }
+
+}  // namespace fitup::sheets
