@@ -80,6 +80,11 @@ std::unique_ptr<CLI::App> make_app(Call& call) {
                    "write NAME-kept.json: the file with the best value, all else untouched");
     trial.add_option("--to", call.folder, "folder for the files (default out)")->type_name("DIR");
 
+    CLI::App& compare = add_command(*app, call, "compare",
+                                    "what differs between two parameter files or two results, and what that "
+                                    "moved");
+    compare.add_option("FILE", call.words, "the earlier file, then the later one")->required()->expected(2);
+
     CLI::App& inspect =
         add_command(*app, call, "inspect", "measure a STEP or STL file and compare it with a parameter file");
     inspect.add_option("FILE", call.words, "STEP or STL files")->required();

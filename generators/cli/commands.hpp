@@ -10,6 +10,7 @@ namespace fitup::cli {
 int make_command(const Call& call, Console& console);
 int check_command(const Call& call, Console& console);
 int calculate_command(const Call& call, Console& console);
+int compare_command(const Call& call, Console& console);
 int try_command(const Call& call, Console& console);
 int inspect_command(const Call& call, Console& console);
 int start_command(const Call& call, Console& console);

@@ -1,6 +1,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/calculation.hpp"
+#include "cli/comparison.hpp"
 #include "cli/part_result.hpp"
 #include "cli/trial.hpp"
 
@@ -281,6 +282,35 @@ std::string trial_json(const Trial& trial) {
     json["best"] = trial.best ? candidate_json(trial, trial.candidates[*trial.best]) : Json(nullptr);
     json["files"] = files_json(trial.files);
     return text_of({{"try", json}});
+}
+
+namespace {
+
+Json changes_json(const std::vector<FigureChange>& changes) {
+    Json json = Json::array();
+    for (const FigureChange& one : changes) {
+        json.push_back({{"key", one.key}, {"before", one.before}, {"after", one.after}});
+        if (one.difference) json.back()["difference"] = *one.difference;
+    }
+    return json;
+}
+
+}  // namespace
+
+std::string comparison_json(const ResultComparison& found) {
+    Json json = {{"before", found.before}, {"after", found.after}, {"values", changes_json(found.values)}};
+    json["holes"] = Json::array();
+    for (const HoleChange& one : found.holes)
+        json["holes"].push_back({{"id", one.id},
+                                 {"change", one.change},
+                                 {"before", one.before},
+                                 {"after", one.after},
+                                 {"moved_mm", one.moved_mm}});
+    json["findings"] = Json::array();
+    for (const FindingChange& one : found.findings)
+        json["findings"].push_back({{"change", one.change}, {"finding", one.what}, {"message", one.message}});
+    json["figures"] = changes_json(found.figures);
+    return text_of({{"compare", json}});
 }
 
 std::string text_json(const std::string& key, const std::string& text) { return text_of({{key, text}}); }

@@ -30,6 +30,7 @@ const std::map<std::string, Command>& commands() {
                                                       {"check", check_command},
                                                       {"calculate", calculate_command},
                                                       {"try", try_command},
+                                                      {"compare", compare_command},
                                                       {"inspect", inspect_command},
                                                       {"start", start_command},
                                                       {"explain", explain_command},
