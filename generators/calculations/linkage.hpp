@@ -25,6 +25,7 @@ struct Dimension {
     /// The part's file it comes from, and what it is called there ("length", "arms[0].length").
     std::string part_file;
     std::string part_key;
+    double part_value = 0.0;  ///< as the part has it now
 };
 
 /// Joined to the lever before by its in-arm and to the next by its out-arm. The first lever has no in-arm,

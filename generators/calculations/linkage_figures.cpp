@@ -69,6 +69,7 @@ std::vector<Work> solved_rows(const LinkageResult& result) {
         if (!solved.part_file.empty()) {
             row.push_back({"part", "", solved.part_file});
             row.push_back({"part_key", "", solved.part_key});
+            row.push_back({"part_has", "", solved.part_value});
         }
         rows.push_back(std::move(row));
     }
@@ -156,10 +157,8 @@ Work linkage_figures(const LinkageResult& result) {
     figures.push_back({"ends", "", end_rows(result)});
     figures.push_back({"influences", "", influence_rows(result)});
     if (result.builds) figures.push_back({"builds", "", build_figures(*result.builds, result.exact.seed)});
-    figures.push_back({"setting", "",
-                       Work{{"set_first", "", result.set_first},
-                            {"rig_pin_lever", "", result.rig_lever},
-                            {"rig_pin_position", "", result.rig_position}}});
+    figures.push_back(
+        {"setting", "", Work{{"set_first", "", result.set_first}, {"rig_pin_lever", "", result.rig_lever}}});
     return figures;
 }
 

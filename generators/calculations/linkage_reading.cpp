@@ -111,6 +111,7 @@ class LinkageReader {
                 dimension.value = arm->length_mm;
                 dimension.part_file = part.node->text;
                 dimension.part_key = arm->key;
+                dimension.part_value = arm->length_mm;
                 from_part = *arm;
             }
         }
@@ -255,6 +256,7 @@ class LinkageReader {
                 dimension.value = sizes->rod->set_mm;
                 dimension.part_file = part.node->text;
                 dimension.part_key = "pin to pin";
+                dimension.part_value = sizes->rod->set_mm;
             }
         }
         read_bounds_beside_part(field["between"], dimension);

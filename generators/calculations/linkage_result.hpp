@@ -77,6 +77,9 @@ struct Solved {
     Bounds serves;  ///< others held: every position stays in its window over this range
     bool is_angle = false;
     std::string part_file, part_key;
+    double part_value = 0.0;
+    /// A rod that is set by its thread: the part stays as it is.
+    bool is_set_by_thread = false;
 };
 
 /// A rod as a hand can set it.
@@ -128,9 +131,8 @@ struct LinkageResult {
     std::optional<Setting> set;
     std::vector<Influence> influences;  ///< the greatest first
     std::optional<Builds> builds;
-    std::string set_first;  ///< position at which to set the rods
+    std::string set_first;  ///< position at which to set the rods, and to drill for the rig pin
     std::string rig_lever;  ///< lever that takes the rig pin
-    std::string rig_position;
     plan::Findings findings;
     bool holds = true;  ///< every position selects or is marginal, and the chain closes throughout
     Linkage exact;      ///< the linkage at the solution

@@ -35,15 +35,20 @@ struct Settable {
     int least = 0, most = 0;  ///< steps that the thread lets it go
 };
 
-/// A rod that adjusts is made to the nearest half millimetre and set from there.
+/// A rod of a part's file is as long as that says; one that is solved for is made to the nearest half
+/// millimetre; else it is as stated.
+double made_mm(const Dimension& length) {
+    if (!length.part_file.empty()) return length.part_value;
+    return length.between ? std::round(length.value / hand_step_mm) * hand_step_mm : length.value;
+}
+
+/// Rods that adjust, each with what its thread allows.
 std::vector<Settable> settable_rods(const Linkage& linkage) {
     std::vector<Settable> all;
     for (std::size_t i = 0; i < linkage.rods.size(); ++i) {
         const Rod& rod = linkage.rods[i];
         if (!rod.adjust || rod.adjust->step_mm() <= 0.0) continue;
-        const bool is_free = rod.length.between && rod.length.part_file.empty();
-        const double cut_mm =
-            is_free ? std::round(rod.length.value / hand_step_mm) * hand_step_mm : rod.length.value;
+        const double cut_mm = made_mm(rod.length);
         all.push_back({i, cut_mm, rod.adjust->step_mm(),
                        -int(std::floor(rod.adjust->shorter_mm / rod.adjust->step_mm() + 1e-9)),
                        int(std::floor(rod.adjust->longer_mm / rod.adjust->step_mm() + 1e-9))});

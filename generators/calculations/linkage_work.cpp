@@ -25,30 +25,45 @@ std::vector<Solved> solved_of(const Linkage& linkage, const Linkage& exact, cons
         solved.is_angle = unknown.is_angle();
         solved.part_file = dimension.part_file;
         solved.part_key = dimension.part_key;
+        solved.part_value = dimension.part_value;
+        solved.is_set_by_thread =
+            unknown.kind == Variation::Kind::rod && linkage.rods[unknown.index].adjust.has_value();
         all.push_back(std::move(solved));
     }
     return all;
 }
 
-/// The position whose margin is least: what the fitter sets first decides the rest.
-std::size_t set_first_of(const std::vector<PositionResult>& positions) {
-    const auto least = std::min_element(
-        positions.begin(), positions.end(),
-        [](const PositionResult& a, const PositionResult& b) { return a.margin_deg < b.margin_deg; });
-    return std::size_t(least - positions.begin());
-}
-
-/// The rig pin holds the lever in the middle of the chain, at the position nearest the middle of the travel.
-void choose_rig_pin(LinkageResult& result) {
-    const std::size_t levers = result.exact.levers.size();
-    result.rig_lever = result.exact.levers[levers > 2 ? levers / 2 : 0].name;
+/// The position nearest the middle of the travel.
+std::size_t middle_position(const LinkageResult& result) {
     const auto travel = input_travel(result.exact);
     const double middle_deg = (travel[0].degrees() + travel[1].degrees()) / 2.0;
     const auto nearest =
         std::min_element(result.positions.begin(), result.positions.end(), [&](const auto& a, const auto& b) {
             return std::abs(a.input_deg - middle_deg) < std::abs(b.input_deg - middle_deg);
         });
-    result.rig_position = nearest->name;
+    return std::size_t(nearest - result.positions.begin());
+}
+
+/// Manuals differ on whether to set a control at neutral or at its worst end: builds decide. Where a rod can
+/// be set, the position at which setting it serves most builds; else, and of several alike, the middle one.
+std::size_t set_first_of(const LinkageResult& result, const Linkage& made,
+                         const std::vector<double>& branches) {
+    constexpr std::size_t builds = 20'000;
+    const std::size_t middle = middle_position(result);
+    const bool can_set = std::any_of(made.rods.begin(), made.rods.end(),
+                                     [](const Rod& rod) { return rod.adjust.has_value(); });
+    if (!can_set || !made.tolerances.stated) return middle;
+    Linkage few = made;
+    few.builds = builds;
+    std::size_t best = middle;
+    double most = sample_builds(few, branches, middle).all_select_set;
+    for (std::size_t i = 0; i < result.positions.size(); ++i) {
+        const double share = sample_builds(few, branches, i).all_select_set;
+        if (share <= most + 1e-12) continue;
+        most = share;
+        best = i;
+    }
+    return best;
 }
 
 bool all_close(const std::vector<PositionResult>& positions) {
@@ -62,6 +77,19 @@ void add_setting(LinkageResult& result, const HandSetting& hand) {
     setting.rods = rod_settings(hand);
     setting.worst_margin_deg = worst_margin_deg(setting.positions);
     result.set = std::move(setting);
+}
+
+/// What errors of a hand do to the linkage as it is made.
+void add_hand_work(LinkageResult& result, const std::optional<HandSetting>& hand,
+                   const LinkageProgress& progress) {
+    result.influences = influences_of(result.exact, result.branches);
+    if (!result.exact.tolerances.stated) return;
+    progress("sampling builds");
+    const Linkage& made = hand ? hand->linkage : result.exact;
+    const std::vector<double>& branches = hand ? hand->branches : result.branches;
+    const std::size_t set_first = set_first_of(result, made, branches);
+    result.set_first = result.positions[set_first].name;
+    result.builds = sample_builds(made, branches, set_first);
 }
 
 }  // namespace
@@ -83,16 +111,11 @@ LinkageResult work_out(const Linkage& linkage, const LinkageProgress& progress) 
     const auto hand = hand_setting(result.exact);
     if (hand) add_setting(result, *hand);
     result.solved = solved_of(linkage, result.exact, hand ? hand->linkage : result.exact);
-    const std::size_t set_first = set_first_of(result.positions);
-    result.set_first = result.positions[set_first].name;
-    choose_rig_pin(result);
-    if (all_close(result.positions)) {
-        result.influences = influences_of(result.exact, result.branches);
-        progress("sampling builds");
-        if (linkage.tolerances.stated)
-            result.builds = sample_builds(hand ? hand->linkage : result.exact,
-                                          hand ? hand->branches : result.branches, set_first);
-    }
+    // The rig pin holds the lever in the middle of the chain.
+    const std::size_t levers = result.exact.levers.size();
+    result.rig_lever = result.exact.levers[levers > 2 ? levers / 2 : 0].name;
+    result.set_first = result.positions[middle_position(result)].name;
+    if (all_close(result.positions)) add_hand_work(result, hand, progress);
     result.findings = linkage_findings(result, chain);
     result.holds = std::none_of(result.findings.begin(), result.findings.end(),
                                 [](const auto& finding) { return finding.severity == plan::Severity::stop; });

@@ -42,9 +42,11 @@ std::string solved_text(const LinkageResult& result) {
     std::string text = "  solved: the worst error is " + percent(result.worst_normalised) +
                        " of its window's half\n" + indented(aligned(rows));
     for (const Solved& one : result.solved) {
-        if (!one.part_file.empty())
+        const bool differs = std::abs(one.part_value - one.set_value) > 1e-6;
+        if (!one.part_file.empty() && differs && !one.is_set_by_thread)
             text += "    in " + one.part_file + " set " + one.part_key + " to " +
-                    size_text(one.set_value, one.is_angle) + "\n";
+                    size_text(one.set_value, one.is_angle) + "; it has " +
+                    size_text(one.part_value, one.is_angle) + "\n";
     }
     return text;
 }
@@ -185,7 +187,7 @@ std::string sheet_text(const LinkageResult& result) {
            result.set_first +
            ".\n"
            "    2  Pin " +
-           result.rig_lever + " to its frame with the rig pin, drilled at " + result.rig_position +
+           result.rig_lever + " to its frame with the rig pin, drilled at " + result.set_first +
            "; the pin must go in and out freely.\n"
            "    3  Set the rods as counted above. With " +
            first + " at " + result.set_first +

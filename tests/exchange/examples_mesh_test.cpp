@@ -32,6 +32,7 @@ TEST(ExampleMeshes, are_closed_outward_uncrossed_and_of_the_plans_volume) {
     int examples = 0;
     for (const auto& entry : fs::directory_iterator(FITUP_SOURCE_FOLDER "/examples")) {
         if (entry.path().extension() != ".json") continue;
+        if (read_file(entry.path()).find("\"calculation\"") != std::string::npos) continue;
         SCOPED_TRACE(entry.path().filename().string());
         ++examples;
         const mesh::Fineness fineness;
