@@ -195,9 +195,9 @@ TEST_F(Try, finds_the_least_rise_that_clears_the_cover_screw_and_keeps_the_file)
     for (const json& one : result.at("candidates")) {
         const double rise = one.at("values").at("joggle.rise");
         EXPECT_EQ(one.at("passes").get<bool>(), rise >= 8.5) << one;
-        if (rise <= 11.0)
-            EXPECT_NEAR(one.at("figures").at("swing.least_clearance_mm").get<double>(),
-                        std::max(0.0, rise - 7.0), 2e-4);
+        if (rise > 11.0) continue;  // the flange is nearer then
+        EXPECT_NEAR(one.at("figures").at("swing.least_clearance_mm").get<double>(), std::max(0.0, rise - 7.0),
+                    2e-4);
     }
     std::string expected = content(folder_ / "low.json");
     expected.replace(expected.find("\"rise\": 6,"), 10, "\"rise\": 8.5,");
