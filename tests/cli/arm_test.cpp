@@ -71,10 +71,10 @@ TEST_F(ArmCommand, the_starter_makes_a_sound_arm) {
     EXPECT_EQ(run("make start.json").status, 0);
 }
 
-TEST_F(ArmCommand, explain_says_what_is_only_carried) {
+TEST_F(ArmCommand, explain_says_that_holes_count_as_metal) {
     const Outcome outcome = run("explain offset_arm keep_clear");
     EXPECT_EQ(outcome.status, 0);
-    EXPECT_NE(outcome.out.find("This version reads and checks it"), std::string::npos) << outcome.out;
+    EXPECT_NE(outcome.out.find("Holes, bores and slots of the lever count as metal"), std::string::npos) << outcome.out;
 }
 
 }  // namespace

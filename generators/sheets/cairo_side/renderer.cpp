@@ -137,6 +137,15 @@ void render(const Drawing& drawing, cairo_surface_t* surface, double scale) {
                           cairo_status_to_string(cairo_status(context.get())));
 }
 
+/// The library numbers its surfaces through the process; the same drawing must not depend on earlier ones.
+std::string with_one_name(std::string svg) {
+    const std::string counted = "<g id=\"surface";
+    const std::size_t at = svg.find(counted);
+    if (at == std::string::npos) return svg;
+    const std::size_t end = svg.find('"', at + counted.size());
+    return svg.replace(at, end - at, "<g id=\"drawing");
+}
+
 /// The header's time: SOURCE_DATE_EPOCH, or 1980, so that the same drawing gives the same bytes.
 std::string creation_date() {
     const char* epoch = std::getenv("SOURCE_DATE_EPOCH");
@@ -161,7 +170,7 @@ class CairoRenderer final : public Renderer {
             render(drawing, surface.get(), 1.0);
             cairo_surface_finish(surface.get());
         }
-        return text;
+        return with_one_name(std::move(text));
     }
 
     std::string pdf(const Drawing& drawing) const override {
