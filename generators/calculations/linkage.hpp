@@ -61,6 +61,7 @@ struct Rod {
     std::string name;  ///< "rod-1"
     Dimension length;  ///< joint to joint
     std::optional<Adjust> adjust;
+    std::optional<double> diameter_mm = {};  ///< what it must keep clear with
 };
 
 /// A named position of the input lever and where the output must then stand.
@@ -104,6 +105,8 @@ struct Linkage {
     Angle joint_angle_limit = Angle::from_degrees(15.0);
     std::size_t builds = 1'000'000;
     unsigned long long seed = 1;
+    /// What the rods must keep clear of, in the linkage's own frame; `from` and `to` mean nothing here.
+    std::optional<plan::Swing> surroundings = {};
 };
 
 /// Where the input may stand: between its stops, else between its outermost positions.

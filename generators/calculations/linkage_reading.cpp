@@ -10,6 +10,7 @@
 #include "calculations/part_sizes.hpp"
 #include "parts/common_header.hpp"
 #include "parts/kinds.hpp"
+#include "parts/swing_reading.hpp"
 
 namespace fitup::calculations {
 
@@ -38,6 +39,8 @@ class LinkageReader {
         read_positions(root["positions"], linkage);
         read_stops(root["stops"], linkage);
         read_hand_work(root, linkage);
+        linkage.surroundings = parts::read_surroundings(reader_);
+        check_rods_have_diameters(root, linkage);
         check_travel(root["positions"], linkage);
         return linkage;
     }
@@ -233,6 +236,7 @@ class LinkageReader {
         std::optional<RodSize> from_part;
         rod.length = rod_dimension(field["length"], from_part);
         rod.adjust = read_adjust(field["adjust"]);
+        rod.diameter_mm = reader_.length_mm(field["diameter"]);
         if (rod.adjust && from_part && !field["adjust"]["travel"]) {
             rod.adjust->shorter_mm = from_part->set_mm - from_part->least_mm;
             rod.adjust->longer_mm = from_part->most_mm - from_part->set_mm;
@@ -261,6 +265,15 @@ class LinkageReader {
         }
         read_bounds_beside_part(field["between"], dimension);
         return dimension;
+    }
+
+    /// Something to keep clear of and no rod thick enough to touch it: the person means more than the file
+    /// says.
+    void check_rods_have_diameters(const Field& root, const Linkage& linkage) {
+        const bool has_one = std::any_of(linkage.rods.begin(), linkage.rods.end(),
+                                         [](const Rod& rod) { return rod.diameter_mm.has_value(); });
+        if (linkage.surroundings && !has_one)
+            reader_.wrong_in_words(root["keep_clear"], "no rod has a `diameter` to keep clear with");
     }
 
     std::optional<Adjust> read_adjust(const Field& field) {

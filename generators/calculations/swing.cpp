@@ -96,4 +96,37 @@ plan::Findings swing_findings(const plan::Plan& plan, std::span<const Clearance>
     return findings;
 }
 
+plan::Work rod_clearance_figures(std::span<const RodClearance> clearances) {
+    std::vector<Work> rows;
+    for (const RodClearance& one : clearances) {
+        rows.push_back({{"rod", "rod", one.rod}});
+        const Work figures = figures_of(one.clearance);
+        rows.back().insert(rows.back().end(), figures.begin(), figures.end());
+    }
+    if (rows.empty()) return {};
+    return {{"rod_clearances", "rods in motion", std::move(rows)}};
+}
+
+plan::Findings rod_clearance_findings(const plan::Swing& surroundings,
+                                      std::span<const RodClearance> clearances) {
+    plan::Findings findings;
+    for (const RodClearance& one : clearances) {
+        const double certain_mm = std::max(0.0, one.clearance.least_mm - one.clearance.error_mm);
+        const double limit_mm = surroundings.clearance_mm - rod_clearance_within_mm;
+        if (!one.clearance.touches && certain_mm >= limit_mm) continue;
+        const std::string place = " at an input of " + short_text(one.clearance.at_deg, 2) + " degrees, at " +
+                                  point_text(one.clearance.on_obstacle);
+        plan::Finding finding = plan::finding_of(
+            "swing-clearance", plan::Severity::stop, one.rod + ", " + one.clearance.obstacle,
+            one.clearance.touches
+                ? "the rod touches it" + place
+                : "the rod passes within " + short_text(one.clearance.least_mm, 3) + " mm of it" + place);
+        finding.value = certain_mm;
+        finding.limit = surroundings.clearance_mm;
+        finding.unit = "mm";
+        findings.push_back(std::move(finding));
+    }
+    return findings;
+}
+
 }  // namespace fitup::calculations

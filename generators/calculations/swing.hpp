@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "calculations/clearance.hpp"
+#include "calculations/rod_clearance.hpp"
 #include "plan/finding.hpp"
 #include "plan/work.hpp"
 
@@ -21,5 +22,12 @@ plan::Work swing_figures(std::span<const Clearance> clearances, std::span<const 
 /// A stop for every obstacle that is touched or may come nearer than the clearance wanted (its error bound
 /// counted), by the file's `clearance` or its `rules`.
 plan::Findings swing_findings(const plan::Plan& plan, std::span<const Clearance> clearances);
+
+/// `rod_clearances` of a linkage's result object: a row for each rod and obstacle.
+plan::Work rod_clearance_figures(std::span<const RodClearance> clearances);
+
+/// The same stops for rods in motion.
+plan::Findings rod_clearance_findings(const plan::Swing& surroundings,
+                                      std::span<const RodClearance> clearances);
 
 }  // namespace fitup::calculations

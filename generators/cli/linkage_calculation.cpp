@@ -1,6 +1,8 @@
 #include "calculations/linkage_figures.hpp"
 #include "calculations/linkage_reading.hpp"
+#include "calculations/swing.hpp"
 #include "cli/calculation.hpp"
+#include "cli/part_commands.hpp"
 #include "sheets/linkage_chart.hpp"
 #include "sheets/linkage_sheet.hpp"
 #include "sheets/render.hpp"
@@ -17,6 +19,19 @@ Picture picture_of(const std::string& suffix, const sheets::Drawing& drawing) {
     return {suffix, renderer.svg(drawing), renderer.png(drawing, dots_per_mm)};
 }
 
+void add_rod_clearances(const calculations::LinkageResult& worked, CalculationResult& result) {
+    const plan::Swing& surroundings = *worked.exact.surroundings;
+    const auto clearances = calculations::rod_clearances(
+        worked.exact, calculations::chain_of(worked.exact, worked.branches), obstacles_of(surroundings));
+    const plan::Work figures = calculations::rod_clearance_figures(clearances);
+    result.figures.insert(result.figures.end(), figures.begin(), figures.end());
+    result.text += work_text(figures);
+    const plan::Findings findings = calculations::rod_clearance_findings(surroundings, clearances);
+    result.findings.insert(result.findings.end(), findings.begin(), findings.end());
+    plan::sort_by_severity(result.findings);
+    result.holds = result.holds && findings.empty();
+}
+
 CalculationResult work_out_linkage(const calculations::Linkage& linkage, const CalculationWishes& wishes,
                                    const Progress& progress) {
     const calculations::LinkageResult worked = calculations::work_out(
@@ -29,6 +44,7 @@ CalculationResult work_out_linkage(const calculations::Linkage& linkage, const C
     result.findings = worked.findings;
     result.holds = worked.holds;
     result.text = sheets::linkage_text(worked);
+    if (linkage.surroundings) add_rod_clearances(worked, result);
     if (wishes.pictures) {
         progress(linkage.name + ": drawing");
         result.pictures.push_back(picture_of("", sheets::linkage_chart(worked)));

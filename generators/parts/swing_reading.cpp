@@ -40,15 +40,9 @@ plan::Obstacle read_obstacle(Reader& reader, const Field& field) {
 
 }  // namespace
 
-std::optional<plan::Swing> read_swing(Reader& reader) {
+std::optional<plan::Swing> read_surroundings(Reader& reader) {
     const Field root = reader.root();
     plan::Swing swing;
-    swing.from = reader.angle_or(root["swing"]["from"], Angle());
-    swing.to = reader.angle_or(root["swing"]["to"], Angle());
-    if (swing.from.degrees() > swing.to.degrees())
-        reader.wrong(root["swing"]["to"], "an angle not under `from`: the swing runs anticlockwise");
-    if (swing.to.degrees() - swing.from.degrees() > 360.0)
-        reader.wrong(root["swing"]["to"], "at most 360 degrees from `from`");
     swing.clearance_mm = reader.length_mm_or(root["clearance"], 0.0);
     const Field obstacles = root["keep_clear"];
     for (std::size_t i = 0; i < obstacles.size(); ++i) {
@@ -59,6 +53,19 @@ std::optional<plan::Swing> read_swing(Reader& reader) {
         swing.keep_clear.push_back(std::move(obstacle));
     }
     if (swing.keep_clear.empty()) return {};
+    return swing;
+}
+
+std::optional<plan::Swing> read_swing(Reader& reader) {
+    const Field field = reader.root()["swing"];
+    const Angle from = reader.angle_or(field["from"], Angle()), to = reader.angle_or(field["to"], Angle());
+    if (from.degrees() > to.degrees())
+        reader.wrong(field["to"], "an angle not under `from`: the swing runs anticlockwise");
+    if (to.degrees() - from.degrees() > 360.0) reader.wrong(field["to"], "at most 360 degrees from `from`");
+    std::optional<plan::Swing> swing = read_surroundings(reader);
+    if (!swing) return {};
+    swing->from = from;
+    swing->to = to;
     return swing;
 }
 

@@ -11,4 +11,7 @@ namespace fitup::parts {
 /// swing the lever stands as drawn.
 std::optional<plan::Swing> read_swing(Reader& reader);
 
+/// `keep_clear` and `clearance` alone, of whatever moves; nothing where there is nothing to keep clear of.
+std::optional<plan::Swing> read_surroundings(Reader& reader);
+
 }  // namespace fitup::parts

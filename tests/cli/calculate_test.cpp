@@ -173,6 +173,25 @@ TEST_F(Calculate, travel_along_a_chord_is_the_angle_it_makes) {
     EXPECT_FALSE(fs::exists(folder_ / "out/winch-selector.svg"));
 }
 
+TEST_F(Calculate, a_rod_that_sweeps_past_a_post_is_told_and_one_that_touches_it_stops) {
+    put_demo();
+    const Outcome clear = run("calculate winch-selector.json --only json --json");
+    ASSERT_EQ(clear.status, 0) << clear.err;
+    const json result = json::parse(clear.out);
+    const json& rows = result.at("calculations").at(0).at("rod_clearances");
+    ASSERT_EQ(rows.size(), 2u);
+    EXPECT_GT(rows.at(0).at("least_clearance_mm").get<double>(), 5.0);
+    EXPECT_LE(rows.at(0).at("error_mm").get<double>(), 0.01);
+    change("winch-selector.json", "[200, 90, -40], \"to\": [200, 90, 60]",
+           "[200, 40, -40], \"to\": [200, 40, 60]", "touch.json");
+    const Outcome touch = run("calculate touch.json --only json");
+    EXPECT_EQ(touch.status, 3);
+    EXPECT_NE(touch.out.find("swing-clearance  rod-1, deck frame post"), std::string::npos) << touch.out;
+    change("winch-selector.json", ", \"diameter\": \"1/4 in\"", "", "thin.json");
+    change("thin.json", ", \"diameter\": 8", "", "thin.json");
+    EXPECT_NE(run("calculate thin.json").err.find("no rod has a `diameter`"), std::string::npos);
+}
+
 TEST_F(Calculate, a_folder_that_cannot_be_written_ends_with_four) {
     put_demo();
     put("out", "a file where a folder should be");
