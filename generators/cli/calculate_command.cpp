@@ -129,7 +129,10 @@ int calculate_command(const Call& call, Console& console) {
         if (!result.failure.empty()) console.complain("fitup: " + result.failure + "; nothing is written\n");
         results.push_back(std::move(result));
     }
-    if (console.json()) console.result(calculations_json(results));
+    if (console.json())
+        console.result(calculations_json(results));
+    else if (status == done)
+        console.tell(caution);
     return status;
 }
 

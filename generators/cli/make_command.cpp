@@ -184,10 +184,7 @@ int make_command(const Call& call, Console& console) {
     if (console.json())
         console.result(parts_json(read.parts));
     else if (status == done)
-        console.tell(
-            "Before metal is cut: a check is no approval. Drive trains, lifting and controls can maim; local "
-            "law, class rules and a "
-            "licensed engineer decide.\n");
+        console.tell(caution);
     return status;
 }
 
