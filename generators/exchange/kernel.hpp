@@ -33,12 +33,23 @@ class Measuring {
     virtual Measurement finish() = 0;
 };
 
+/// A solid that is being meshed while something else goes on.
+class Meshing {
+  public:
+    virtual ~Meshing() = default;
+    /// Waits for the triangles, watertight. To be called once. @throws KernelError
+    virtual mesh::Mesh finish() = 0;
+};
+
 class Kernel {
   public:
     virtual ~Kernel() = default;
     virtual solid::Built build(const plan::Plan& plan, const plan::SkinResult& skin) const = 0;
     /// For solids that no skin describes. Watertight, or KernelError.
     virtual mesh::Mesh mesh(const solid::Solid& solid, const mesh::Fineness& fineness) const = 0;
+    /// The same in a process of its own. To be called while no other thread uses the kernel.
+    virtual std::unique_ptr<Meshing> start_mesh(const solid::Solid& solid,
+                                                const mesh::Fineness& fineness) const = 0;
     virtual std::string step_text(const solid::Solid& solid, const plan::Plan& plan,
                                   const StepOptions& options) const = 0;
     /// Starts to read and measure a STEP text, of which a copy is taken.

@@ -96,6 +96,11 @@ bool is_all_skin(const plan::Plan& plan, const plan::SkinResult& skin) {
            !plan::has_modelled_threads(plan);
 }
 
+/// Neither the plan nor the skin says where the triangles are.
+bool is_meshed_from_solid(const plan::Plan& plan, const Body& body) {
+    return plan.rod ? plan::has_modelled_thread(*plan.rod) : !is_all_skin(plan, body.skin);
+}
+
 }  // namespace
 
 Body examine(const plan::Plan& plan, const Progress& progress) {
@@ -135,8 +140,8 @@ Glance glance(const plan::Plan& plan) {
 
 mesh::Mesh part_mesh(const plan::Plan& plan, Body& body, const mesh::Fineness& fineness,
                      const Progress& progress) {
-    if (plan.rod && !plan::has_modelled_thread(*plan.rod)) return mesh::rod_mesh(*plan.rod, fineness);
-    if (is_all_skin(plan, body.skin)) return mesh::mesh_of(body.skin.skin, fineness);
+    if (!is_meshed_from_solid(plan, body))
+        return plan.rod ? mesh::rod_mesh(*plan.rod, fineness) : mesh::mesh_of(body.skin.skin, fineness);
     need_solid(plan, body, progress);
     return kernel().mesh(*body.solid, fineness);
 }
@@ -172,15 +177,24 @@ Written write_step(const plan::Plan& plan, Body& body, const MakeOptions& option
 }
 
 MadeFile make_stl(const plan::Plan& plan, Body& body, const MakeOptions& options,
-                  const std::filesystem::path& path, FileSet& files, const Progress& progress) {
+                  const std::filesystem::path& path, std::unique_ptr<Meshing> meshing, FileSet& files,
+                  const Progress& progress) {
     progress("meshing");
-    const mesh::Mesh mesh = part_mesh(plan, body, options.fineness, progress);
+    const mesh::Mesh mesh = meshing ? meshing->finish() : part_mesh(plan, body, options.fineness, progress);
     if (!mesh::is_watertight(mesh)) throw KernelError("the mesh of " + plan.name + " is not closed");
     const std::string bytes = mesh::stl_bytes(mesh, plan::file_stem(plan) + ", millimetres");
     const std::filesystem::path written = files.add(path, bytes);
     progress("reading STL back");
     return verified(plan, "stl", path, bytes.size(), expectation(body, options.fineness.chord_mm),
                     stl_within_mm, measure_bytes(read_file(written), path.string()));
+}
+
+/// Where both files come from the solid, the mesh is begun before the STEP file is written.
+std::unique_ptr<Meshing> begin_meshing(const plan::Plan& plan, Body& body, const MakeOptions& options,
+                                       const Progress& progress) {
+    if (!options.step || !options.stl || !is_meshed_from_solid(plan, body)) return nullptr;
+    need_solid(plan, body, progress);
+    return kernel().start_mesh(*body.solid, options.fineness);
 }
 
 }  // namespace
@@ -191,11 +205,13 @@ std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions
     const auto path_of = [&stem](const char* ending) {
         return std::filesystem::path(stem.string() + ending);
     };
-    // The STEP file is read back by a process of its own while this one meshes.
+    // What takes long goes on in processes of its own: meshing while STEP is written, then reading STEP back.
+    std::unique_ptr<Meshing> meshing = begin_meshing(plan, body, options, progress);
     std::optional<Written> step;
     if (options.step) step = write_step(plan, body, options, path_of(".step"), files, progress);
     std::optional<MadeFile> stl;
-    if (options.stl) stl = make_stl(plan, body, options, path_of(".stl"), files, progress);
+    if (options.stl)
+        stl = make_stl(plan, body, options, path_of(".stl"), std::move(meshing), files, progress);
     std::vector<MadeFile> made;
     if (step) {
         progress("reading STEP back");

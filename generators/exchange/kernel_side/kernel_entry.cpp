@@ -15,6 +15,10 @@ class OpenKernel final : public Kernel {
     mesh::Mesh mesh(const solid::Solid& solid, const mesh::Fineness& fineness) const override {
         return mesh_of_solid(solid, fineness);
     }
+    std::unique_ptr<Meshing> start_mesh(const solid::Solid& solid,
+                                        const mesh::Fineness& fineness) const override {
+        return start_mesh_of_solid(solid, fineness);
+    }
     std::string step_text(const solid::Solid& solid, const plan::Plan& plan,
                           const StepOptions& options) const override {
         return exchange::step_text(solid, plan, options);
