@@ -26,17 +26,13 @@ namespace {
 using Command = int (*)(const Call&, Console&);
 
 const std::map<std::string, Command>& commands() {
-    static const std::map<std::string, Command> table{{"make", make_command},
-                                                      {"check", check_command},
-                                                      {"calculate", calculate_command},
-                                                      {"try", try_command},
-                                                      {"compare", compare_command},
-                                                      {"inspect", inspect_command},
-                                                      {"start", start_command},
-                                                      {"explain", explain_command},
-                                                      {"lookup", lookup_command},
-                                                      {"completion", completion_command},
-                                                      {"manual", manual_command}};
+    static const std::map<std::string, Command> table{
+        {"make", make_command},           {"check", check_command},
+        {"calculate", calculate_command}, {"try", try_command},
+        {"compare", compare_command},     {"inspect", inspect_command},
+        {"start", start_command},         {"explain", explain_command},
+        {"lookup", lookup_command},       {"completion", completion_command},
+        {"manual", manual_command}};
     return table;
 }
 

@@ -31,9 +31,7 @@ Field Reader::root() const {
     return {root, root, ""};
 }
 
-std::string Reader::folder() const {
-    return std::filesystem::path(document_.file).parent_path().string();
-}
+std::string Reader::folder() const { return std::filesystem::path(document_.file).parent_path().string(); }
 
 std::optional<double> Reader::length_mm(const Field& field) const {
     if (!field) return {};

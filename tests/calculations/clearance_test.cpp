@@ -1,9 +1,10 @@
+#include "calculations/clearance.hpp"
+
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
 #include <cmath>
 
-#include "calculations/clearance.hpp"
 #include "calculations/lever_shape.hpp"
 #include "calculations/swing.hpp"
 #include "parts/kinds.hpp"
@@ -17,9 +18,10 @@ constexpr double deg = 3.14159265358979323846 / 180.0;
 plan::Plan planned(const std::string& more, double rise_mm = 9.0) {
     const std::string text = R"({"format": 1, "part": "offset_arm", "name": "arm", "units": "mm",
         "material": "mild steel", "strip": {"width": 22, "thickness": 6}, "length": 86, "pivot": {"bore": 12},
-        "joggle": {"rise": )" + std::to_string(rise_mm) +
-                             R"(, "start": 27, "run": 24, "inside_radius": 9}, "eye": {"bore": 6.4})" +
-                             more + "}";
+        "joggle": {"rise": )" +
+                             std::to_string(rise_mm) +
+                             R"(, "start": 27, "run": 24, "inside_radius": 9}, "eye": {"bore": 6.4})" + more +
+                             "}";
     const parts::Planned planned = parts::plan_file(text, "arm.json");
     for (const auto& fault : planned.faults) ADD_FAILURE() << parameters::to_text(fault);
     return *planned.plan;
@@ -43,7 +45,8 @@ ObstacleShape pin(double x_mm, double y_mm, double diameter_mm, double low_mm = 
 TEST(Clearance, of_a_pin_beside_a_round_ended_lever_is_closed_form) {
     // The pin's axis from the lever's middle line, less both radii; all in the plane.
     const auto lever = flat_lever(80, 20);
-    const auto far = least_clearance(lever, pin(110, 0, 8), Angle::from_degrees(-40), Angle::from_degrees(35));
+    const auto far =
+        least_clearance(lever, pin(110, 0, 8), Angle::from_degrees(-40), Angle::from_degrees(35));
     EXPECT_NEAR(far.least_mm, 110 - 80 - 10 - 4, 1e-9 + far.error_mm);
     EXPECT_NEAR(far.at_deg, 0.0, 0.5);
     EXPECT_LE(far.error_mm, 0.01);
@@ -94,7 +97,8 @@ double brute_force(std::span<const Convex> lever, const ObstacleShape& obstacle,
         const double at = from + (to - from) * i / steps;
         for (const Convex& piece : lever) {
             for (const Convex& still : obstacle.pieces)
-                least = std::min(least, separation(piece, still, {std::cos(at), -std::sin(at)}, 1e-7).upper_mm);
+                least =
+                    std::min(least, separation(piece, still, {std::cos(at), -std::sin(at)}, 1e-7).upper_mm);
         }
     }
     return least;
@@ -102,7 +106,9 @@ double brute_force(std::span<const Convex> lever, const ObstacleShape& obstacle,
 
 TEST(Clearance, agrees_with_brute_force_on_random_scenes) {
     rc::check("steps of 1e-4 rad", [] {
-        const auto mm = [](int least, int most) { return *rc::gen::inRange(least * 100, most * 100) / 100.0; };
+        const auto mm = [](int least, int most) {
+            return *rc::gen::inRange(least * 100, most * 100) / 100.0;
+        };
         const std::vector<Convex> lever = flat_lever(mm(20, 120), mm(4, 40));
         const Vector from{mm(-150, 150), mm(-150, 150), mm(-40, 40)};
         const Vector to = from + Vector{mm(-60, 60), mm(-60, 60), mm(1, 60)};
@@ -131,7 +137,8 @@ TEST(Clearance, distances_of_boxes_and_points_are_exact) {
         const auto mm = [](int least, int most) { return double(*rc::gen::inRange(least, most)); };
         const Vector a{mm(-20, 20), mm(-20, 20), mm(-20, 20)}, b{mm(-20, 20), mm(-20, 20), mm(-20, 20)};
         const Vector sa{mm(1, 15), mm(1, 15), mm(1, 15)}, sb{mm(1, 15), mm(1, 15), mm(1, 15)};
-        const ObstacleShape first = shape_of("a", plan::Block{a, a + sa}), second = shape_of("b", plan::Block{b, b + sb});
+        const ObstacleShape first = shape_of("a", plan::Block{a, a + sa}),
+                            second = shape_of("b", plan::Block{b, b + sb});
         double squared = 0.0;
         for (std::size_t i = 0; i < 3; ++i) {
             const double gap = std::max({0.0, b[i] - (a[i] + sa[i]), a[i] - (b[i] + sb[i])});
@@ -148,7 +155,8 @@ TEST(Clearance, distances_of_boxes_and_points_are_exact) {
 mesh::Mesh box_mesh(const Vector& low, const Vector& high) {
     mesh::Mesh mesh;
     for (int i = 0; i < 8; ++i)
-        mesh.vertices.push_back({(i & 1) ? high[0] : low[0], (i & 2) ? high[1] : low[1], (i & 4) ? high[2] : low[2]});
+        mesh.vertices.push_back(
+            {(i & 1) ? high[0] : low[0], (i & 2) ? high[1] : low[1], (i & 4) ? high[2] : low[2]});
     mesh.triangles = {{0, 2, 3}, {0, 3, 1}, {4, 5, 7}, {4, 7, 6}, {0, 1, 5}, {0, 5, 4},
                       {2, 6, 7}, {2, 7, 3}, {0, 4, 6}, {0, 6, 2}, {1, 3, 7}, {1, 7, 5}};
     return mesh;
@@ -160,7 +168,8 @@ TEST(Clearance, a_shell_of_triangles_is_a_solid) {
     const ObstacleShape shell = shape_of("shell", box_mesh(low, high), 0.005);
     const ObstacleShape solid = shape_of("solid", plan::Block{low, high});
     const Angle from = Angle::from_degrees(-35), to = Angle::from_degrees(80);
-    const Clearance by_shell = least_clearance(lever, shell, from, to), by_solid = least_clearance(lever, solid, from, to);
+    const Clearance by_shell = least_clearance(lever, shell, from, to),
+                    by_solid = least_clearance(lever, solid, from, to);
     EXPECT_NEAR(by_shell.least_mm, by_solid.least_mm, 1e-9 + by_shell.error_mm + by_solid.error_mm);
     EXPECT_GE(by_shell.error_mm, 0.005);
     // Wholly inside: no triangle is near, and yet it is in the metal.
@@ -171,7 +180,8 @@ TEST(Clearance, a_shell_of_triangles_is_a_solid) {
 }
 
 TEST(LeverShape, covers_the_arm_and_little_more) {
-    // Sampled against the joggle's own profile: heights of the strip's surfaces along its middle, bends included.
+    // Sampled against the joggle's own profile: heights of the strip's surfaces along its middle, bends
+    // included.
     for (const double rise_mm : {9.0, -7.0, 14.5}) {
         const plan::Plan plan = planned("", rise_mm);
         const std::vector<Convex> shape = lever_shape(plan);
@@ -261,12 +271,15 @@ TEST(LeverShape, of_a_clamped_arm_reaches_to_its_lugs_end) {
 
 TEST(Swing, stops_under_the_clearance_wanted_and_not_over_it) {
     const auto with = [](double clearance_mm, const std::string& rules = "") {
-        return planned(R"(, "swing": {"from": -31, "to": 31}, "clearance": )" + std::to_string(clearance_mm) +
-                       R"(, "keep_clear": [{"name": "screw", "cylinder": {"from": [70, 22, -20], "to": [70, 22, 4],
-                          "diameter": 10}}])" + rules);
+        return planned(
+            R"(, "swing": {"from": -31, "to": 31}, "clearance": )" + std::to_string(clearance_mm) +
+            R"(, "keep_clear": [{"name": "screw", "cylinder": {"from": [70, 22, -20], "to": [70, 22, 4],
+                          "diameter": 10}}])" +
+            rules);
     };
     const auto findings = [](const plan::Plan& plan) {
-        std::vector<ObstacleShape> obstacles{shape_of("screw", std::get<plan::RoundBar>(plan.swing->keep_clear[0].shape))};
+        std::vector<ObstacleShape> obstacles{
+            shape_of("screw", std::get<plan::RoundBar>(plan.swing->keep_clear[0].shape))};
         return swing_findings(plan, swing_clearances(plan, obstacles));
     };
     EXPECT_TRUE(findings(with(4.99)).empty());  // the screw's head lies 5 mm under the raised leg
