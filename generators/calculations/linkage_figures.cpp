@@ -40,6 +40,7 @@ Work position_row(const Linkage& linkage, const PositionResult& position) {
                     {"ratio", "", position.ratio},
                     {"proportion_deg", "", position.proportion_deg},
                     {"lever_deg", "", position.lever_deg},
+                    {"other_assembly_deg", "", position.other_deg},
                     {"joint_angles_deg", "", joints_row(linkage, position)},
                     {"verdict", "", std::string(to_text(position.verdict))}};
     row.insert(row.end(), rest.begin(), rest.end());

@@ -76,6 +76,10 @@ PositionResult position_of(const Linkage& linkage, const Chain& chain, const Wan
         return result;
     }
     add_motion(linkage, chain, pose, result);
+    Loop other = chain.loops.back();
+    other.branch = -other.branch;
+    const Vector last_pin = chain.driving.back().at(pose.turns[pose.turns.size() - 2]);
+    result.other_deg = degrees_near(close(other, last_pin).turn, 0.0);
     result.verdict = verdict_of(result);
     return result;
 }

@@ -38,7 +38,8 @@ struct PositionResult {
     std::vector<double> transmission_deg;  ///< a rod each: between rod and driven arm, 90 is best
     std::vector<JointFigures> joints;      ///< a rod each
     std::vector<double> lever_deg;         ///< every lever's angle, the input's first
-    double gap_mm = 0.0;                   ///< over 0: the chain can't close here
+    double other_deg = 0.0;  ///< output in the other assembly of the last loop, which this chain is not in
+    double gap_mm = 0.0;     ///< over 0: the chain can't close here
     Verdict verdict = Verdict::selects;
     std::string neighbours;  ///< where it falls between: "hold and slow", "beyond fast"
 };

@@ -15,6 +15,19 @@ using namespace testing;
 
 const LinkageProgress quiet = [](std::string_view) {};
 
+TEST(Positions, both_assemblies_are_known) {
+    // Design of Machinery, Example 4-1 (from memory, unverified): 57.325 open, -98.01 crossed.
+    Linkage linkage = four_bar(100, 40, 120, 80);
+    const auto deg = Angle::from_degrees;
+    linkage.positions = {{"p", deg(40), deg(57), deg(5), deg(5), 0}};
+    for (const double branch : {1.0, -1.0}) {
+        const PositionResult position = positions_of(linkage, chain_of(linkage, {branch})).front();
+        const bool is_open = std::abs(position.got_deg - 57.325) < 0.006;
+        EXPECT_NEAR(std::remainder(position.got_deg - (is_open ? 57.325 : -98.01), 360.0), 0.0, 0.006);
+        EXPECT_NEAR(position.other_deg, is_open ? -98.01 : 57.325, 0.006);
+    }
+}
+
 TEST(Solve, finds_the_best_of_a_dense_grid_and_better) {
     // The rival looks at every place of a grid and then at ever finer ones round the best: slow and sure.
     const Linkage linkage = winch_to_solve();
