@@ -51,6 +51,7 @@ std::string conclusion(const Trial& trial, const std::vector<TrialRow>& rows) {
     }
     text += "  as it stands (" + value_text(trial, trial.own) + "): " + trial.as_it_stands.row.result + "\n";
     if (!trial.best) return text + "  nothing here passes\n";
+    if (trial.as_it_stands.row.passes) text += "  no change is needed; of the values tried\n";
     return text + "  least change that passes: " + value_text(trial, rows[*trial.best].values) + "\n";
 }
 

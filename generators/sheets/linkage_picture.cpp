@@ -133,9 +133,9 @@ class Picture {
     }
 
     std::string heading(const PositionResult& position) const {
-        return position.name + "   " + result_.exact.levers.front().name + " " +
-               short_text(position.input_deg, 2) + ", " + result_.exact.levers.back().name + " " +
-               short_text(position.got_deg, 2) + " degrees   " + to_text(position.verdict);
+        return position.name + " " + to_text(position.verdict) + "   " + result_.exact.levers.front().name +
+               " " + short_text(position.input_deg, 2) + ", " + result_.exact.levers.back().name + " " +
+               short_text(position.got_deg, 2) + " degrees";
     }
 
     Place on_page(std::size_t view, const Place& origin, const Vector& v) const {
