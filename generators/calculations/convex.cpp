@@ -157,6 +157,21 @@ void enclose(Convex& body) {
         body.reach_mm = std::max(body.reach_mm, length(round.centre - body.middle) + round.radius_mm);
 }
 
+namespace {
+
+/// Sine of an angle below which a direction counts as along an axis: a support falls short by a radius times
+/// this at most, a millionth of a micrometre.
+constexpr double along_axis = 1e-12;
+
+/// What of a vector is square to the axis. Twice, as an axis is a unit only to its last digit and the first
+/// remainder of a nearly parallel vector has a share along the axis of its own size.
+Vector square_part(const Vector& vector, const Vector& axis) {
+    const Vector once = vector - axis * dot(vector, axis);
+    return once - axis * dot(once, axis);
+}
+
+}  // namespace
+
 Vector farthest(const Convex& body, const Vector& direction) {
     Vector best{};
     double most = -1e300;
@@ -168,12 +183,14 @@ Vector farthest(const Convex& body, const Vector& direction) {
         }
     }
     for (const Round& round : body.rounds) {
-        const Vector flat = direction - round.axis * dot(direction, round.axis);
+        const Vector flat = square_part(direction, round.axis);
         const double size = length(flat);
+        // Along the axis all of the round is as far; what is left square to it is rounding alone.
+        const bool is_along = size <= along_axis * length(direction);
         const bool is_whole = round.cos_half <= -1.0;
-        if (!is_whole && dot(flat, round.middle) < round.cos_half * size) continue;
-        const Vector point = size > 0.0 ? round.centre + flat * (round.radius_mm / size)
-                                        : round.centre + round.middle * round.radius_mm;
+        if (!is_along && !is_whole && dot(flat, round.middle) < round.cos_half * size) continue;
+        const Vector point =
+            round.centre + (is_along ? round.middle * round.radius_mm : flat * (round.radius_mm / size));
         const double along = dot(point, direction);
         if (along > most) {
             most = along;

@@ -105,7 +105,7 @@ double brute_force(std::span<const Convex> lever, const ObstacleShape& obstacle,
 }
 
 TEST(Clearance, agrees_with_brute_force_on_random_scenes) {
-    rc::check("steps of 1e-4 rad", [] {
+    EXPECT_TRUE(rc::check("steps of 1e-4 rad", [] {
         const auto mm = [](int least, int most) {
             return *rc::gen::inRange(least * 100, most * 100) / 100.0;
         };
@@ -128,12 +128,12 @@ TEST(Clearance, agrees_with_brute_force_on_random_scenes) {
             if (!found.touches)
                 RC_ASSERT(std::abs(length(found.on_lever - found.on_obstacle) - found.least_mm) < 1e-6);
         }
-    });
+    }));
 }
 
 TEST(Clearance, distances_of_boxes_and_points_are_exact) {
     // Boxes along the axes: per-axis gaps. Touching, overlapping and nearly touching ones too.
-    rc::check("axis-parallel boxes", [] {
+    EXPECT_TRUE(rc::check("axis-parallel boxes", [] {
         const auto mm = [](int least, int most) { return double(*rc::gen::inRange(least, most)); };
         const Vector a{mm(-20, 20), mm(-20, 20), mm(-20, 20)}, b{mm(-20, 20), mm(-20, 20), mm(-20, 20)};
         const Vector sa{mm(1, 15), mm(1, 15), mm(1, 15)}, sb{mm(1, 15), mm(1, 15), mm(1, 15)};
@@ -148,7 +148,28 @@ TEST(Clearance, distances_of_boxes_and_points_are_exact) {
         RC_ASSERT(std::abs(apart.upper_mm - std::sqrt(squared)) < 1e-6);
         RC_ASSERT(apart.lower_mm <= std::sqrt(squared) + 1e-9);
         RC_ASSERT(apart.lower_mm >= std::sqrt(squared) - 1e-6);
-    });
+    }));
+}
+
+TEST(Convex, reaches_as_far_as_its_discs_do_along_their_axis_too) {
+    // Support of a disc in closed form: centre . d + radius * sine of the angle to the axis. Directions along
+    // the axis to the last digit are those that a flat end meets.
+    EXPECT_TRUE(rc::check([] {
+        const auto number = [] { return *rc::gen::inRange(-100000, 100000) / 997.0; };
+        const Vector from{number(), number(), number()}, along{number(), number(), number() + 300.0};
+        const double radius = *rc::gen::inRange(1, 20000) / 1000.0;
+        const Convex body = shape_of("bar", plan::RoundBar{from, from + along, 2 * radius}).pieces[0];
+        const Vector axis = unit(along), off{number() * 1e-17, number() * 1e-17, number() * 1e-17};
+        for (const Vector& direction : {axis, axis * -1.0, axis + off, Vector{0, 0, 1}, Vector{1, 0, 0}}) {
+            const double sine = length(cross(direction, axis));
+            const double exact = std::max(dot(from, direction), dot(from + along, direction)) + radius * sine;
+            const Vector found = farthest(body, direction);
+            RC_ASSERT(std::abs(dot(found, direction) - exact) < 1e-9);
+            // On one of the two end circles, not beyond and not within.
+            const double at_first = length(found - from), at_last = length(found - from - along);
+            RC_ASSERT(std::min(std::abs(at_first - radius), std::abs(at_last - radius)) < 1e-9);
+        }
+    }));
 }
 
 /// A box's surface as triangles.

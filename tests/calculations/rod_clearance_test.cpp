@@ -57,7 +57,7 @@ TEST(RodClearance, sees_a_thin_wire_between_steps) {
 }
 
 TEST(RodClearance, agrees_with_small_steps_on_spatial_chains) {
-    rc::check("steps of a thousandth of the travel", [] {
+    EXPECT_TRUE(rc::check("steps of a thousandth of the travel", [] {
         Linkage linkage = skew_chain();
         linkage.rods[0].diameter_mm = 6.0;
         linkage.rods[1].diameter_mm = 8.0;
@@ -95,7 +95,7 @@ TEST(RodClearance, agrees_with_small_steps_on_spatial_chains) {
             RC_ASSERT(least >= one.clearance.least_mm - one.clearance.error_mm - 1e-6);
             RC_ASSERT(least <= one.clearance.least_mm + fastest);
         }
-    });
+    }));
 }
 
 TEST(RodClearance, joints_stay_within_their_reach) {

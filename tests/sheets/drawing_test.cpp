@@ -27,17 +27,17 @@ TEST(Ticks, are_round_and_within) {
     EXPECT_EQ(ticks(0, 10, 5), (std::vector<double>{0, 2, 4, 6, 8, 10}));
     EXPECT_TRUE(ticks(1, 1, 5).empty());
     EXPECT_TRUE(ticks(0, std::numeric_limits<double>::infinity(), 5).empty());
-    rc::check([] {
+    EXPECT_TRUE(rc::check([] {
         const double least = *rc::gen::inRange(-100000, 100000) / 37.0;
         const double most = least + *rc::gen::inRange(1, 1000000) / 1013.0;
         const auto values = ticks(least, most, 8);
         RC_ASSERT(values.size() >= 3 && values.size() <= 10);
         for (const double value : values) RC_ASSERT(value >= least - 1e-6 && value <= most + 1e-6);
-    });
+    }));
 }
 
 TEST(Chart, labels_do_not_overlap_and_stay_on_the_page) {
-    rc::check([] {
+    EXPECT_TRUE(rc::check([] {
         Chart chart;
         chart.title = "a title";
         std::vector<double> outputs;
@@ -58,7 +58,7 @@ TEST(Chart, labels_do_not_overlap_and_stay_on_the_page) {
             RC_ASSERT(box[0] >= 0.0 && box[1] >= 0.0 && box[2] <= drawing.width_mm &&
                       box[3] <= drawing.height_mm);
         }
-    });
+    }));
 }
 
 TEST(Render, a_picture_has_the_dots_asked_for) {
