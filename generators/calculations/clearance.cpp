@@ -2,8 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <queue>
+
+#include "base/units.hpp"
 
 namespace fitup::calculations {
 
@@ -130,7 +131,7 @@ class Search {
     void take(const Candidate& candidate, const Separation& apart) {
         best_.least_mm = apart.upper_mm;
         best_.touches = apart.upper_mm == 0.0;
-        best_.at_deg = candidate.middle_rad * 180.0 / std::numbers::pi;
+        best_.at_deg = candidate.middle_rad * deg_per_rad;
         const TurnZ turn{std::cos(candidate.middle_rad), std::sin(candidate.middle_rad)};
         best_.on_lever = turn.apply(apart.on_fixed);
         best_.on_obstacle = turn.apply(apart.on_turned);

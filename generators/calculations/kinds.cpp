@@ -12,12 +12,7 @@ std::span<const fitup::Embedded> embedded();
 
 namespace {
 
-std::string_view starter_text(std::string_view name) {
-    for (const Embedded& starter : starters::embedded()) {
-        if (starter.name == name) return starter.text;
-    }
-    return {};
-}
+std::string_view starter_text(std::string_view name) { return embedded_text(starters::embedded(), name); }
 
 }  // namespace
 

@@ -7,6 +7,7 @@
 #include <numbers>
 #include <thread>
 
+#include "base/units.hpp"
 #include "calculations/linkage_positions.hpp"
 #include "calculations/variations.hpp"
 
@@ -14,7 +15,6 @@ namespace fitup::calculations {
 
 namespace {
 
-constexpr double deg_per_rad = 180.0 / std::numbers::pi;
 /// Builds that share one stream of random numbers: what a core takes at a time.
 constexpr std::size_t block_size = 4096;
 

@@ -5,13 +5,12 @@
 #include <limits>
 #include <numbers>
 
+#include "base/units.hpp"
 #include "calculations/motion.hpp"
 
 namespace fitup::calculations {
 
 namespace {
-
-constexpr double deg_per_rad = 180.0 / std::numbers::pi;
 
 /// The angle of a turn in degrees, within half a turn of `near_deg`.
 double degrees_near(const Turn& turn, double near_deg) {

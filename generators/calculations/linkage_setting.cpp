@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numbers>
 
+#include "base/units.hpp"
 #include "calculations/motion.hpp"
 
 namespace fitup::calculations {
@@ -165,7 +165,7 @@ std::vector<RodSetting> rod_settings(const HandSetting& setting) {
             for (const WantedPosition& position : linkage.positions) {
                 const Pose pose = pose_at(chain, position.input.radians());
                 const double rad = output_rad_per_mm(motion_of(chain, pose))[i] * turn_mm;
-                one.turn_deg.push_back(rad * 180.0 / std::numbers::pi);
+                one.turn_deg.push_back(rad * deg_per_rad);
                 one.turn_mm.push_back(rad * linkage.levers.back().arm_in.value);
             }
         }

@@ -9,6 +9,7 @@
 #include <memory>
 #include <numbers>
 
+#include "base/units.hpp"
 #include "calculations/chain.hpp"
 #include "calculations/linkage_positions.hpp"
 
@@ -16,7 +17,6 @@ namespace fitup::calculations {
 
 namespace {
 
-constexpr double deg_per_rad = 180.0 / std::numbers::pi;
 constexpr double never = std::numeric_limits<double>::infinity();
 
 /// Inputs of the travel at which the chain must close; the search can't look at every one. What it finds is

@@ -5,13 +5,13 @@
 #include <numbers>
 
 #include "base/text.hpp"
+#include "base/units.hpp"
 #include "calculations/motion.hpp"
 
 namespace fitup::calculations {
 
 namespace {
 
-constexpr double deg_per_rad = 180.0 / std::numbers::pi;
 /// Steps in which a travel is walked; what lies between two is found by halving.
 constexpr int steps = 1440;
 constexpr int halvings = 50;

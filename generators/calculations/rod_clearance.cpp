@@ -5,11 +5,12 @@
 #include <numbers>
 #include <queue>
 
+#include "base/units.hpp"
+
 namespace fitup::calculations {
 
 namespace {
 
-constexpr double deg_per_rad = 180.0 / std::numbers::pi;
 constexpr double first_stretch_rad = 0.02;
 /// Shorter stretches tell nothing new.
 constexpr double least_stretch_rad = 1e-8;

@@ -45,12 +45,27 @@ std::string point_text(const Vector& v) {
     return "[" + short_text(v[0], 2) + ", " + short_text(v[1], 2) + ", " + short_text(v[2], 2) + "]";
 }
 
-std::string message_of(const Clearance& clearance) {
-    const std::string place = " at " + short_text(clearance.at_deg, 2) + " degrees of the swing, at " +
-                              point_text(clearance.on_obstacle);
-    if (clearance.touches)
-        return "the lever touches it" + place + "; move it, or change the offset or the shape";
-    return "the lever passes within " + short_text(clearance.least_mm, 3) + " mm of it" + place;
+/// What of a clearance is certain, and how it stands to a limit.
+double certain_mm(const Clearance& clearance) {
+    return std::max(0.0, clearance.least_mm - clearance.error_mm);
+}
+
+/// "the lever", "of the swing"; "the rod", "of the input".
+std::string message_of(const Clearance& clearance, const std::string& what, const std::string& angle,
+                       const std::string& advice) {
+    const std::string place = " at " + angle + ", at " + point_text(clearance.on_obstacle);
+    if (clearance.touches) return what + " touches it" + place + advice;
+    return what + " passes within " + short_text(clearance.least_mm, 3) + " mm of it" + place;
+}
+
+plan::Finding finding_at(const Clearance& clearance, plan::Severity severity, std::string where,
+                         std::string message, double limit_mm) {
+    plan::Finding finding =
+        plan::finding_of("swing-clearance", severity, std::move(where), std::move(message));
+    finding.value = certain_mm(clearance);
+    finding.limit = limit_mm;
+    finding.unit = "mm";
+    return finding;
 }
 
 }  // namespace
@@ -82,18 +97,20 @@ plan::Findings swing_findings(const plan::Plan& plan, std::span<const Clearance>
     const Limits limits = limits_of(plan);
     plan::Findings findings;
     for (const Clearance& clearance : clearances) {
-        const double certain_mm = std::max(0.0, clearance.least_mm - clearance.error_mm);
-        const bool stops = clearance.touches || certain_mm < limits.stop_mm - certain_within_mm;
-        if (!stops && certain_mm >= limits.warn_mm - certain_within_mm) continue;
-        plan::Finding finding =
-            plan::finding_of("swing-clearance", stops ? plan::Severity::stop : plan::Severity::warn,
-                             clearance.obstacle, message_of(clearance));
-        finding.value = certain_mm;
-        finding.limit = stops ? limits.stop_mm : limits.warn_mm;
-        finding.unit = "mm";
-        findings.push_back(std::move(finding));
+        const bool stops = clearance.touches || certain_mm(clearance) < limits.stop_mm - certain_within_mm;
+        if (!stops && certain_mm(clearance) >= limits.warn_mm - certain_within_mm) continue;
+        const std::string angle = short_text(clearance.at_deg, 2) + " degrees of the swing";
+        findings.push_back(finding_at(
+            clearance, stops ? plan::Severity::stop : plan::Severity::warn, clearance.obstacle,
+            message_of(clearance, "the lever", angle, "; move it, or change the offset or the shape"),
+            stops ? limits.stop_mm : limits.warn_mm));
     }
     return findings;
+}
+
+MotionJudgement judge_swing(const plan::Plan& plan, std::span<const ObstacleShape> obstacles) {
+    const std::vector<Clearance> clearances = swing_clearances(plan, obstacles);
+    return {swing_figures(clearances, obstacles), swing_findings(plan, clearances)};
 }
 
 plan::Work rod_clearance_figures(std::span<const RodClearance> clearances) {
@@ -110,23 +127,21 @@ plan::Work rod_clearance_figures(std::span<const RodClearance> clearances) {
 plan::Findings rod_clearance_findings(const plan::Swing& surroundings,
                                       std::span<const RodClearance> clearances) {
     plan::Findings findings;
-    for (const RodClearance& one : clearances) {
-        const double certain_mm = std::max(0.0, one.clearance.least_mm - one.clearance.error_mm);
-        const double limit_mm = surroundings.clearance_mm - rod_clearance_within_mm;
-        if (!one.clearance.touches && certain_mm >= limit_mm) continue;
-        const std::string place = " at an input of " + short_text(one.clearance.at_deg, 2) + " degrees, at " +
-                                  point_text(one.clearance.on_obstacle);
-        plan::Finding finding = plan::finding_of(
-            "swing-clearance", plan::Severity::stop, one.rod + ", " + one.clearance.obstacle,
-            one.clearance.touches
-                ? "the rod touches it" + place
-                : "the rod passes within " + short_text(one.clearance.least_mm, 3) + " mm of it" + place);
-        finding.value = certain_mm;
-        finding.limit = surroundings.clearance_mm;
-        finding.unit = "mm";
-        findings.push_back(std::move(finding));
+    for (const auto& [rod, clearance] : clearances) {
+        const bool is_clear = certain_mm(clearance) >= surroundings.clearance_mm - rod_clearance_within_mm;
+        if (!clearance.touches && is_clear) continue;
+        const std::string angle = "an input of " + short_text(clearance.at_deg, 2) + " degrees";
+        findings.push_back(finding_at(clearance, plan::Severity::stop, rod + ", " + clearance.obstacle,
+                                      message_of(clearance, "the rod", angle, ""),
+                                      surroundings.clearance_mm));
     }
     return findings;
+}
+
+MotionJudgement judge_rods(const Linkage& linkage, const Chain& chain,
+                           std::span<const ObstacleShape> obstacles) {
+    const std::vector<RodClearance> clearances = rod_clearances(linkage, chain, obstacles);
+    return {rod_clearance_figures(clearances), rod_clearance_findings(*linkage.surroundings, clearances)};
 }
 
 }  // namespace fitup::calculations

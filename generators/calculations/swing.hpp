@@ -30,4 +30,13 @@ plan::Work rod_clearance_figures(std::span<const RodClearance> clearances);
 plan::Findings rod_clearance_findings(const plan::Swing& surroundings,
                                       std::span<const RodClearance> clearances);
 
+/// What moving past obstacles comes to.
+struct MotionJudgement {
+    plan::Work figures;
+    plan::Findings findings;
+};
+MotionJudgement judge_swing(const plan::Plan& plan, std::span<const ObstacleShape> obstacles);
+MotionJudgement judge_rods(const Linkage& linkage, const Chain& chain,
+                           std::span<const ObstacleShape> obstacles);
+
 }  // namespace fitup::calculations

@@ -5,12 +5,11 @@
 #include <cmath>
 
 #include "base/text.hpp"
+#include "base/units.hpp"
 
 namespace fitup::calculations {
 
 namespace {
-
-constexpr double mm_per_inch = 25.4;
 
 /// A number in the file's units, or a length with its own.
 std::optional<double> value_of(std::string_view text, parameters::Units units) {

@@ -1,6 +1,6 @@
 #include "calculations/variations.hpp"
 
-#include <numbers>
+#include "base/units.hpp"
 
 namespace fitup::calculations {
 
@@ -66,7 +66,7 @@ Vector driving_shift(const Circle& circle, const Lever& lever, const Turn& turn,
     const bool both = lever.single_arm;
     if (kind == Kind::arm_out || (both && kind == Kind::arm_in)) return outward;
     if (kind == Kind::offset_out || (both && kind == Kind::offset_in)) return lever.axis;
-    if (kind == Kind::angle_between) return path * (circle.radius_mm * std::numbers::pi / 180.0);
+    if (kind == Kind::angle_between) return path * (circle.radius_mm / deg_per_rad);
     Vector shift{};
     if (is_pivot(kind)) shift[component_of(kind)] = 1.0;
     return shift;

@@ -1,10 +1,9 @@
 #include <algorithm>
 
 #include "base/error.hpp"
-#include "base/text.hpp"
 #include "cli/calculation.hpp"
 #include "cli/commands.hpp"
-#include "cli/part_result.hpp"
+#include "cli/outputs.hpp"
 
 namespace fitup::cli {
 
@@ -37,24 +36,17 @@ struct Ready {
     ReadCalculation calculation;
 };
 
-exchange::MadeFile add_file(const std::string& kind, const std::filesystem::path& path,
-                            const std::string& bytes, FileSet& files) {
-    const bool same = read_file(files.add(path, bytes)) == bytes;
-    if (!same) throw FileError(path.string(), "was read back and differs from what was written");
-    return {kind, path, bytes.size(), true, ""};
-}
-
 /// The result beside its pictures, all of them or none.
 void write(CalculationResult& result, const Wishes& wishes, const std::filesystem::path& folder) {
     FileSet files;
     std::vector<exchange::MadeFile> made;
-    const std::string stem = file_stem(result);
+    const std::string stem = plan::file_stem(result.name, result.revision);
     if (wishes.json)
-        made.push_back(add_file("json", folder / (stem + ".result.json"), calculation_json(result), files));
+        made.push_back(add_output("json", folder / (stem + ".result.json"), calculation_json(result), files));
     for (const Picture& picture : result.pictures) {
         const std::string name = stem + picture.suffix;
-        if (wishes.svg) made.push_back(add_file("svg", folder / (name + ".svg"), picture.svg, files));
-        if (wishes.png) made.push_back(add_file("png", folder / (name + ".png"), picture.png, files));
+        if (wishes.svg) made.push_back(add_output("svg", folder / (name + ".svg"), picture.svg, files));
+        if (wishes.png) made.push_back(add_output("png", folder / (name + ".png"), picture.png, files));
     }
     files.publish();
     result.files = std::move(made);
@@ -79,34 +71,12 @@ void add_doubled_names(const std::vector<Ready>& ready, parameters::Faults& faul
         for (std::size_t j = 0; j < i; ++j) {
             const std::string& stem = ready[i].calculation.stem;
             if (stem.empty() || stem != ready[j].calculation.stem) continue;
-            faults.push_back(parameters::fault_of({.file = ready[i].file, .key = "name"}, "\"" + stem + "\"",
-                                                  "a name and revision that no other file of the call has",
-                                                  ready[j].file + " has it too"));
+            faults.push_back(same_outputs(ready[j].file, ready[i].file, stem));
         }
     }
 }
 
 }  // namespace
-
-std::vector<std::string> split_at_commas(const std::string& text) {
-    std::vector<std::string> words;
-    std::size_t at = 0;
-    while (at <= text.size()) {
-        const std::size_t end = std::min(text.find(',', at), text.size());
-        words.push_back(text.substr(at, end - at));
-        at = end + 1;
-    }
-    return words;
-}
-
-std::optional<std::string> unknown_output(const std::vector<std::string>& words,
-                                          const std::vector<std::string>& known) {
-    for (const std::string& word : words) {
-        if (std::find(known.begin(), known.end(), word) == known.end())
-            return "--only: found \"" + word + "\", wanted " + or_list(known) + ", joined by commas";
-    }
-    return {};
-}
 
 int calculate_command(const Call& call, Console& console) {
     const Wishes wishes = read_wishes(call);

@@ -37,7 +37,7 @@ struct CalculationResult {
     std::string failure;  ///< what could not be written
 };
 
-using Progress = std::function<void(std::string_view stage)>;
+using Progress = exchange::Progress;
 
 /// What a call asks of a calculation beyond its file.
 struct CalculationWishes {
@@ -57,14 +57,6 @@ ReadCalculation read_calculation(std::string_view bytes, const std::string& file
 
 // One function a kind, each in its own source.
 ReadCalculation read_linkage_calculation(const parameters::Document& document);
-
-/// NAME or NAME-rREVISION, as a part's files are named.
-std::string file_stem(const CalculationResult& result);
-
-/// The words of --only, and what is wrong with one that is not `known`.
-std::vector<std::string> split_at_commas(const std::string& text);
-std::optional<std::string> unknown_output(const std::vector<std::string>& words,
-                                          const std::vector<std::string>& known);
 
 /// The result object of one calculation, and that of a call.
 std::string calculation_json(const CalculationResult& result);

@@ -26,8 +26,4 @@ ReadCalculation read_calculation(std::string_view bytes, const std::string& file
     return {{}, opened.document.faults, ""};
 }
 
-std::string file_stem(const CalculationResult& result) {
-    return result.revision.empty() ? result.name : result.name + "-r" + result.revision;
-}
-
 }  // namespace fitup::cli

@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "calculations/swing.hpp"
 #include "cli/commands.hpp"
+#include "cli/outputs.hpp"
 #include "cli/part_commands.hpp"
 #include "parts/kinds.hpp"
 #include "plan/wall_left.hpp"
@@ -12,12 +13,6 @@
 namespace fitup::cli {
 
 namespace {
-
-parameters::Fault same_outputs(const PartResult& first, const PartResult& second) {
-    return parameters::fault_of(
-        {.file = second.file, .key = "name"}, "\"" + plan::file_stem(second.plan) + "\"",
-        "a name and revision that no other file of the call has", first.file + " has it too");
-}
 
 /// A rule that the file overrides and that does not exist: only the rules know their names.
 void check_rule_names(const PartResult& result, parameters::Faults& faults) {
@@ -48,38 +43,29 @@ Read read_parts(const std::vector<std::string>& files) {
         check_rule_names(result, read.faults);
         for (const PartResult& earlier : read.parts) {
             if (plan::file_stem(earlier.plan) == plan::file_stem(result.plan))
-                read.faults.push_back(same_outputs(earlier, result));
+                read.faults.push_back(same_outputs(earlier.file, result.file, plan::file_stem(result.plan)));
         }
         read.parts.push_back(std::move(result));
     }
     return read;
 }
 
-namespace {
-
-void judge_swing(PartResult& result, StageLine& stage) {
-    stage.enter(result.plan.name + ": swinging it past what it must clear");
-    const std::vector<calculations::ObstacleShape> obstacles = obstacles_of(*result.plan.swing);
-    const auto clearances = calculations::swing_clearances(result.plan, obstacles);
-    const plan::Work figures = calculations::swing_figures(clearances, obstacles);
-    result.work.insert(result.work.end(), figures.begin(), figures.end());
-    const plan::Findings findings = calculations::swing_findings(result.plan, clearances);
-    result.findings.insert(result.findings.end(), findings.begin(), findings.end());
-    plan::sort_by_severity(result.findings);
-}
-
-}  // namespace
-
 exchange::Body judge(PartResult& result, StageLine& stage) {
     stage.enter(result.plan.name + ": judging");
     result.findings = rules::judge(result.plan);
-    if (result.plan.swing) judge_swing(result, stage);
+    if (result.plan.swing) {
+        stage.enter(result.plan.name + ": swinging it past what it must clear");
+        const auto swing = calculations::judge_swing(result.plan, obstacles_of(*result.plan.swing));
+        result.work.insert(result.work.end(), swing.figures.begin(), swing.figures.end());
+        plan::append(result.findings, swing.findings);
+        plan::sort_by_severity(result.findings);
+    }
     exchange::Body body;
     if (plan::has_final_stop(result.findings)) return body;
     body = exchange::examine(result.plan, [&](std::string_view what) {
         stage.enter(result.plan.name + ": " + std::string(what));
     });
-    result.findings.insert(result.findings.end(), body.findings.begin(), body.findings.end());
+    plan::append(result.findings, body.findings);
     plan::sort_by_severity(result.findings);
     if (body.findings.empty()) {
         result.figures = body.figures;

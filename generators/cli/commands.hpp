@@ -22,8 +22,7 @@ int manual_command(const Call& call, Console& console);
 /// Said after whatever someone may rely on.
 inline constexpr const char* caution =
     "Before metal is cut: a check is no approval. Drive trains, lifting and controls can maim; local law, "
-    "class "
-    "rules and a licensed engineer decide.\n";
+    "class rules and a licensed engineer decide.\n";
 
 enum Status { done = 0, wrong = 2, stopped = 3, file_failed = 4, kernel_failed = 5 };
 

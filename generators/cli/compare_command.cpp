@@ -10,6 +10,7 @@
 #include "cli/comparison.hpp"
 #include "cli/part_commands.hpp"
 #include "parameters/differences.hpp"
+#include "parameters/replace.hpp"
 #include "parts/reading.hpp"
 
 namespace fitup::cli {
@@ -98,18 +99,15 @@ std::string hole_text(const Node& hole) {
            short_text(number_in(hole, "depth_mm"), 4);
 }
 
-const Node* with_id(const Node* list, const std::string& id) {
-    if (list == nullptr) return nullptr;
-    for (const Node& item : list->items) {
-        const Node* own = item.find("id");
-        if (own != nullptr && own->text == id) return &item;
-    }
-    return nullptr;
+std::string text_in(const Node& object, const char* key) {
+    const Node* value = object.find(key);
+    return value != nullptr ? value->text : "";
 }
 
-std::string id_of(const Node& hole) {
-    const Node* id = hole.find("id");
-    return id != nullptr ? id->text : "";
+std::string id_of(const Node& hole) { return text_in(hole, "id"); }
+
+const Node* with_id(const Node* list, const std::string& id) {
+    return list != nullptr ? parameters::item_called(*list, id) : nullptr;
 }
 
 /// How a hole of both changed; nothing where it did not.
@@ -146,11 +144,6 @@ void compare_holes(const Node& before, const Node& after, ResultComparison& foun
         if (with_id(old_holes, id_of(hole)) == nullptr)
             found.holes.push_back({id_of(hole), "new", "", hole_text(hole), 0.0});
     }
-}
-
-std::string text_in(const Node& object, const char* key) {
-    const Node* value = object.find(key);
-    return value != nullptr ? value->text : "";
 }
 
 std::map<std::string, const Node*> findings_of(const Node& outcome) {

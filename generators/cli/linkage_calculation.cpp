@@ -1,3 +1,4 @@
+#include "base/units.hpp"
 #include "calculations/linkage_figures.hpp"
 #include "calculations/linkage_reading.hpp"
 #include "calculations/swing.hpp"
@@ -12,7 +13,7 @@ namespace fitup::cli {
 namespace {
 
 /// Dots on the screen and on paper for a millimetre of a picture: 150 an inch.
-constexpr double dots_per_mm = 150.0 / 25.4;
+constexpr double dots_per_mm = 150.0 / mm_per_inch;
 
 Picture picture_of(const std::string& suffix, const sheets::Drawing& drawing) {
     const sheets::Renderer& renderer = sheets::renderer();
@@ -20,16 +21,14 @@ Picture picture_of(const std::string& suffix, const sheets::Drawing& drawing) {
 }
 
 void add_rod_clearances(const calculations::LinkageResult& worked, CalculationResult& result) {
-    const plan::Swing& surroundings = *worked.exact.surroundings;
-    const auto clearances = calculations::rod_clearances(
-        worked.exact, calculations::chain_of(worked.exact, worked.branches), obstacles_of(surroundings));
-    const plan::Work figures = calculations::rod_clearance_figures(clearances);
-    result.figures.insert(result.figures.end(), figures.begin(), figures.end());
-    result.text += work_text(figures);
-    const plan::Findings findings = calculations::rod_clearance_findings(surroundings, clearances);
-    result.findings.insert(result.findings.end(), findings.begin(), findings.end());
+    const auto rods =
+        calculations::judge_rods(worked.exact, calculations::chain_of(worked.exact, worked.branches),
+                                 obstacles_of(*worked.exact.surroundings));
+    result.figures.insert(result.figures.end(), rods.figures.begin(), rods.figures.end());
+    result.text += work_text(rods.figures);
+    plan::append(result.findings, rods.findings);
     plan::sort_by_severity(result.findings);
-    result.holds = result.holds && findings.empty();
+    result.holds = result.holds && rods.findings.empty();
 }
 
 CalculationResult work_out_linkage(const calculations::Linkage& linkage, const CalculationWishes& wishes,
@@ -58,14 +57,12 @@ CalculationResult work_out_linkage(const calculations::Linkage& linkage, const C
 ReadCalculation read_linkage_calculation(const parameters::Document& document) {
     calculations::ReadLinkage read = calculations::read_linkage(document);
     if (!read.linkage) return {{}, std::move(read.faults), ""};
-    CalculationResult named;
-    named.name = read.linkage->name;
-    named.revision = read.linkage->revision;
+    std::string stem = plan::file_stem(read.linkage->name, read.linkage->revision);
     return {[linkage = std::move(*read.linkage)](const CalculationWishes& wishes, const Progress& progress) {
                 return work_out_linkage(linkage, wishes, progress);
             },
             {},
-            file_stem(named)};
+            std::move(stem)};
 }
 
 }  // namespace fitup::cli

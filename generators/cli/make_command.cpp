@@ -4,8 +4,8 @@
 
 #include "base/error.hpp"
 #include "base/text.hpp"
-#include "cli/calculation.hpp"
 #include "cli/commands.hpp"
+#include "cli/outputs.hpp"
 #include "cli/part_commands.hpp"
 #include "mesh/picture.hpp"
 #include "parameters/length.hpp"
@@ -101,12 +101,6 @@ std::vector<std::string> too_fine_parts(const Read& read, const Wishes& wishes, 
     return complaints;
 }
 
-std::string lines_of(const std::vector<std::string>& complaints) {
-    std::string text;
-    for (const std::string& complaint : complaints) text += (text.empty() ? "" : "\n") + complaint;
-    return text;
-}
-
 /// What the shop works by, on the screen.
 std::string list_text(const plan::Plan& plan) {
     return plan.rod ? sheets::bend_table_text(plan) : sheets::hole_list_table(plan);
@@ -116,9 +110,7 @@ exchange::MadeFile add_list(const plan::Plan& plan, const Wishes& wishes, FileSe
     const std::string ending = plan.rod ? "-bends.csv" : "-holes.csv";
     const std::filesystem::path path = wishes.make.folder / (plan::file_stem(plan) + ending);
     const std::string csv = plan.rod ? sheets::bend_table_csv(plan) : sheets::hole_list_csv(plan);
-    const bool same = read_file(files.add(path, csv)) == csv;
-    if (!same) throw FileError(path.string(), "was read back and differs from what was written");
-    return {"csv", path, csv.size(), true, ""};
+    return add_output("csv", path, csv, files);
 }
 
 exchange::MadeFile add_picture(const plan::Plan& plan, exchange::Body& body, const Wishes& wishes,

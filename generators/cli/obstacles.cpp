@@ -18,16 +18,17 @@ calculations::ObstacleShape shape_of_step(const std::string& name, const plan::S
 
 }  // namespace
 
+calculations::ObstacleShape obstacle_of(const plan::Obstacle& obstacle) {
+    if (const auto* bar = std::get_if<plan::RoundBar>(&obstacle.shape))
+        return calculations::shape_of(obstacle.name, *bar);
+    if (const auto* block = std::get_if<plan::Block>(&obstacle.shape))
+        return calculations::shape_of(obstacle.name, *block);
+    return shape_of_step(obstacle.name, std::get<plan::StepBody>(obstacle.shape));
+}
+
 std::vector<calculations::ObstacleShape> obstacles_of(const plan::Swing& swing) {
     std::vector<calculations::ObstacleShape> shapes;
-    for (const plan::Obstacle& obstacle : swing.keep_clear) {
-        if (const auto* bar = std::get_if<plan::RoundBar>(&obstacle.shape))
-            shapes.push_back(calculations::shape_of(obstacle.name, *bar));
-        else if (const auto* block = std::get_if<plan::Block>(&obstacle.shape))
-            shapes.push_back(calculations::shape_of(obstacle.name, *block));
-        else
-            shapes.push_back(shape_of_step(obstacle.name, std::get<plan::StepBody>(obstacle.shape)));
-    }
+    for (const plan::Obstacle& obstacle : swing.keep_clear) shapes.push_back(obstacle_of(obstacle));
     return shapes;
 }
 

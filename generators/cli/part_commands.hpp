@@ -21,6 +21,7 @@ Read read_parts(const std::vector<std::string>& files);
 exchange::Body judge(PartResult& result, StageLine& stage);
 
 /// What the plan's lever must keep clear of, STEP files read. @throws FileError, KernelError
+calculations::ObstacleShape obstacle_of(const plan::Obstacle& obstacle);
 std::vector<calculations::ObstacleShape> obstacles_of(const plan::Swing& swing);
 
 /// A stop that holds: final ones always, others unless `despite_rules`.

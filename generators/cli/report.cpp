@@ -3,14 +3,13 @@
 
 #include "base/text.hpp"
 #include "base/text_table.hpp"
+#include "base/units.hpp"
 #include "cli/calculation.hpp"
 #include "cli/part_result.hpp"
 
 namespace fitup::cli {
 
 namespace {
-
-constexpr double mm_per_inch = 25.4;
 
 std::string size_text(const plan::Box& box) {
     std::string mm, inch;
@@ -82,7 +81,8 @@ std::string part_text(const PartResult& result, const Console& console) {
 }
 
 std::string calculation_text(const CalculationResult& result, const Console& console) {
-    std::string text = file_stem(result) + ": " + result.calculation + "\n" + result.text;
+    std::string text =
+        plan::file_stem(result.name, result.revision) + ": " + result.calculation + "\n" + result.text;
     for (const plan::Finding& finding : result.findings) text += finding_text(finding, console);
     return text + files_text(result.files);
 }

@@ -28,6 +28,9 @@ struct Trial {
     std::vector<exchange::MadeFile> files;
 };
 
+/// The candidates' rows, in their order.
+std::vector<calculations::TrialRow> rows_of(const Trial& trial);
+
 std::string trial_text(const Trial& trial);
 std::string trial_json(const Trial& trial);
 

@@ -15,12 +15,6 @@ using calculations::TrialRow;
 constexpr std::size_t most_rows_shown = 200;
 constexpr std::size_t most_columns = 6;
 
-std::vector<TrialRow> rows_of(const Trial& trial) {
-    std::vector<TrialRow> rows;
-    for (const Candidate& candidate : trial.candidates) rows.push_back(candidate.row);
-    return rows;
-}
-
 std::string value_text(const Trial& trial, const std::vector<double>& values) {
     std::string text;
     for (std::size_t i = 0; i < values.size(); ++i)
@@ -56,6 +50,12 @@ std::string conclusion(const Trial& trial, const std::vector<TrialRow>& rows) {
 }
 
 }  // namespace
+
+std::vector<TrialRow> rows_of(const Trial& trial) {
+    std::vector<TrialRow> rows;
+    for (const Candidate& candidate : trial.candidates) rows.push_back(candidate.row);
+    return rows;
+}
 
 std::string trial_text(const Trial& trial) {
     const std::vector<TrialRow> rows = rows_of(trial);

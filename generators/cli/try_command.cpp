@@ -6,11 +6,12 @@
 
 #include "base/error.hpp"
 #include "base/text.hpp"
+#include "base/units.hpp"
 #include "calculations/swing.hpp"
 #include "cli/commands.hpp"
+#include "cli/outputs.hpp"
 #include "cli/part_commands.hpp"
 #include "cli/trial.hpp"
-#include "parameters/open_file.hpp"
 #include "parameters/replace.hpp"
 #include "parts/kinds.hpp"
 #include "parts/reading.hpp"
@@ -29,15 +30,13 @@ class Obstacles {
         std::vector<calculations::ObstacleShape> shapes;
         for (const plan::Obstacle& obstacle : swing.keep_clear) {
             const auto* step = std::get_if<plan::StepBody>(&obstacle.shape);
-            plan::Swing one;
-            one.keep_clear = {obstacle};
             if (step == nullptr) {
-                shapes.push_back(obstacles_of(one).front());
+                shapes.push_back(obstacle_of(obstacle));
                 continue;
             }
             const std::lock_guard guard(mutex_);
             const auto [found, is_new] = read_.try_emplace(step->path);
-            if (is_new) found->second = obstacles_of(one).front();
+            if (is_new) found->second = obstacle_of(obstacle);
             shapes.push_back(found->second);
         }
         return shapes;
@@ -79,24 +78,21 @@ Candidate try_part(const std::string& text, const std::string& file, Obstacles& 
     const plan::Plan& plan = *planned.plan;
     Candidate candidate;
     candidate.findings = rules::judge(plan);
-    plan::Work work = parts::work_of(plan);
     if (plan.swing) {
-        const auto shapes = obstacles.of(*plan.swing);
-        const auto clearances = calculations::swing_clearances(plan, shapes);
-        collect(calculations::swing_figures(clearances, shapes), "", candidate.row.figures);
-        const plan::Findings more = calculations::swing_findings(plan, clearances);
-        candidate.findings.insert(candidate.findings.end(), more.begin(), more.end());
+        const auto swing = calculations::judge_swing(plan, obstacles.of(*plan.swing));
+        collect(swing.figures, "", candidate.row.figures);
+        plan::append(candidate.findings, swing.findings);
     }
     if (!plan::has_final_stop(candidate.findings)) {
         const exchange::Glance glance = exchange::glance(plan);
-        candidate.findings.insert(candidate.findings.end(), glance.findings.begin(), glance.findings.end());
+        plan::append(candidate.findings, glance.findings);
         if (glance.volume_mm3) {
             candidate.row.figures.emplace_back("volume_mm3", *glance.volume_mm3);
             candidate.row.figures.emplace_back("mass_kg",
                                                *glance.volume_mm3 * 1e-9 * plan.material.density_kg_m3);
         }
     }
-    collect(work, "", candidate.row.figures);
+    collect(parts::work_of(plan), "", candidate.row.figures);
     plan::sort_by_severity(candidate.findings);
     conclude(candidate);
     return candidate;
@@ -197,7 +193,7 @@ class Subject {
         }
         // A text has a unit of its own; a number is taken as it stands.
         const bool is_text = found.node->type == parameters::Node::Type::text;
-        trial.own.push_back(is_text && units == parameters::Units::in ? *own_mm / 25.4 : *own_mm);
+        trial.own.push_back(is_text && units == parameters::Units::in ? *own_mm / mm_per_inch : *own_mm);
         trial.ladders.push_back(std::move(ladder));
         nodes_.push_back(found.node);
     }
@@ -209,7 +205,7 @@ class Subject {
     bool is_calculation_ = false;
 };
 
-/// Every candidate once, on all cores; progress in hundredths.
+/// Every candidate once, on all cores.
 void try_all(const Subject& subject, Trial& trial, StageLine& stage) {
     const auto values = calculations::combinations(trial.ladders);
     trial.candidates.resize(values.size());
@@ -243,16 +239,12 @@ void write_files(const Subject& subject, const Call& call, Trial& trial) {
     FileSet files;
     const std::filesystem::path folder(call.folder);
     std::vector<exchange::MadeFile> made;
-    const auto add = [&](const char* kind, const std::string& name, const std::string& bytes) {
-        const auto path = folder / name;
-        if (read_file(files.add(path, bytes)) != bytes)
-            throw FileError(path.string(), "was read back and differs from what was written");
-        made.push_back({kind, path, bytes.size(), true, ""});
-    };
     for (const Picture& picture : trial.pictures)
-        add("svg", trial.name + "-try" + picture.suffix + ".svg", picture.svg);
+        made.push_back(
+            add_output("svg", folder / (trial.name + "-try" + picture.suffix + ".svg"), picture.svg, files));
     if (call.keep && trial.best)
-        add("json", trial.name + "-kept.json", subject.text_with(trial.candidates[*trial.best].row.values));
+        made.push_back(add_output("json", folder / (trial.name + "-kept.json"),
+                                  subject.text_with(trial.candidates[*trial.best].row.values), files));
     files.publish();
     trial.files = std::move(made);
 }
@@ -267,17 +259,12 @@ int try_command(const Call& call, Console& console) {
     if (const parameters::Faults faults = subject.faults(); !faults.empty())
         return wrong_files(console, faults);
     const std::vector<std::string> complaints = subject.read_keys(call.vary, trial);
-    if (!complaints.empty()) {
-        std::string lines;
-        for (const std::string& complaint : complaints) lines += (lines.empty() ? "" : "\n") + complaint;
-        return wrong_call(console, lines);
-    }
+    if (!complaints.empty()) return wrong_call(console, lines_of(complaints));
     {
         StageLine stage(!console.json() && !call.quiet);
         try_all(subject, trial, stage);
     }
-    std::vector<calculations::TrialRow> rows;
-    for (const Candidate& candidate : trial.candidates) rows.push_back(candidate.row);
+    const std::vector<calculations::TrialRow> rows = rows_of(trial);
     trial.best = calculations::least_change(rows, trial.own, trial.ladders);
     const auto chart =
         sheets::trial_chart(trial.name + ": " + std::filesystem::path(trial.file).filename().string(),

@@ -1,13 +1,12 @@
 #include <array>
 
 #include "base/text.hpp"
+#include "base/units.hpp"
 #include "cli/part_result.hpp"
 
 namespace fitup::cli {
 
 namespace {
-
-constexpr double mm_per_inch = 25.4;
 
 /// How a key's ending stands on the screen.
 struct Unit {

@@ -4,29 +4,15 @@
 #include <cmath>
 
 #include "parameters/fault.hpp"
+#include "parameters/replace.hpp"
 
 namespace fitup::parameters {
 
 namespace {
 
-std::string name_of(const Node& item) {
-    for (const char* key : {"name", "id"}) {
-        const Node* name = item.type == Node::Type::object ? item.find(key) : nullptr;
-        if (name != nullptr && name->type == Node::Type::text) return name->text;
-    }
-    return {};
-}
-
 bool all_named(const Node& list) {
     return !list.items.empty() && std::all_of(list.items.begin(), list.items.end(),
                                               [](const Node& item) { return !name_of(item).empty(); });
-}
-
-const Node* named(const Node& list, const std::string& name) {
-    for (const Node& item : list.items) {
-        if (name_of(item) == name) return &item;
-    }
-    return nullptr;
 }
 
 class Comparison {
@@ -71,9 +57,9 @@ class Comparison {
     void compare_items(const Node& before, const Node& after, const std::string& key) {
         if (all_named(before) && all_named(after)) {
             for (const Node& item : before.items)
-                match(item, named(after, name_of(item)), key_path(key, name_of(item)));
+                match(item, item_called(after, name_of(item)), key_path(key, name_of(item)));
             for (const Node& item : after.items) {
-                if (named(before, name_of(item)) == nullptr)
+                if (item_called(before, name_of(item)) == nullptr)
                     found_.push_back({key_path(key, name_of(item)), nullptr, &item});
             }
             return;

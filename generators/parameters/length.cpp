@@ -3,12 +3,11 @@
 #include <cstdint>
 
 #include "base/text.hpp"
+#include "base/units.hpp"
 
 namespace fitup::parameters {
 
 namespace {
-
-constexpr double mm_per_inch = 25.4;  // exactly, ISO 31-1 and the international inch of 1959
 
 /// An exact fraction, both halves small enough that a double holds them.
 struct Fraction {

@@ -29,14 +29,6 @@ std::vector<std::string> steps_of(std::string_view path) {
     return steps;
 }
 
-std::string name_of(const Node& item) {
-    for (const char* key : {"name", "id"}) {
-        const Node* name = item.type == Node::Type::object ? item.find(key) : nullptr;
-        if (name != nullptr) return name->text;
-    }
-    return {};
-}
-
 std::vector<std::string> names_in(const Node& node) {
     std::vector<std::string> names;
     for (const Node::Member& member : node.members) names.push_back(member.key);
@@ -55,10 +47,7 @@ const Node* item_at(const Node& list, const std::string& step) {
 const Node* step_into(const Node& node, const std::string& step) {
     if (step.front() == '[') return step.back() == ']' ? item_at(node, step) : nullptr;
     if (node.type == Node::Type::object) return node.find(step);
-    for (const Node& item : node.items) {
-        if (name_of(item) == step) return &item;
-    }
-    return nullptr;
+    return item_called(node, step);
 }
 
 std::string not_there(const Node& node, const std::string& so_far, const std::string& step) {
@@ -79,6 +68,21 @@ std::size_t token_end(std::string_view text, std::size_t start) {
 }
 
 }  // namespace
+
+std::string name_of(const Node& item) {
+    for (const char* key : {"name", "id"}) {
+        const Node* name = item.type == Node::Type::object ? item.find(key) : nullptr;
+        if (name != nullptr && name->type == Node::Type::text) return name->text;
+    }
+    return {};
+}
+
+const Node* item_called(const Node& list, std::string_view name) {
+    for (const Node& item : list.items) {
+        if (name_of(item) == name) return &item;
+    }
+    return nullptr;
+}
 
 FoundKey find_key(const Node& root, std::string_view path) {
     const Node* node = &root;

@@ -8,6 +8,12 @@
 /// Changing one value of a file's text and nothing else: comments, order and layout stay byte for byte.
 namespace fitup::parameters {
 
+/// What an item of a list is called, by its `name` or `id`; empty where it has neither.
+std::string name_of(const Node& item);
+
+/// The item of that name; null where there is none.
+const Node* item_called(const Node& list, std::string_view name);
+
 /// A value found by its key path, or why there is none.
 struct FoundKey {
     const Node* node = nullptr;

@@ -1,6 +1,7 @@
 #include "plan/finding.hpp"
 
 #include <algorithm>
+#include <iterator>
 
 namespace fitup::plan {
 
@@ -16,6 +17,10 @@ const char* to_text(Severity severity) {
     return "";
 }
 
+void append(Findings& findings, Findings more) {
+    std::move(more.begin(), more.end(), std::back_inserter(findings));
+}
+
 Finding finding_of(std::string rule, Severity severity, std::string where, std::string message) {
     Finding finding;
     finding.rule = std::move(rule);
@@ -26,11 +31,7 @@ Finding finding_of(std::string rule, Severity severity, std::string where, std::
 }
 
 Finding final_stop(std::string rule, std::string where, std::string message) {
-    Finding finding;
-    finding.rule = std::move(rule);
-    finding.severity = Severity::stop;
-    finding.where = std::move(where);
-    finding.message = std::move(message);
+    Finding finding = finding_of(std::move(rule), Severity::stop, std::move(where), std::move(message));
     finding.source = "needs no source: the part would not exist";
     finding.final = true;
     return finding;

@@ -28,6 +28,8 @@ struct Finding {
 
 using Findings = std::vector<Finding>;
 
+void append(Findings& findings, Findings more);
+
 /// A finding without value and source.
 Finding finding_of(std::string rule, Severity severity, std::string where, std::string message);
 /// A stop that nothing lifts: such a part could not exist.

@@ -25,8 +25,10 @@ double level_mm(const Plan& plan, Point at) {
     return joggle && at.x_mm > joggle->start_mm + joggle->run_mm / 2.0 ? joggle->rise_mm : 0.0;
 }
 
-std::string file_stem(const Plan& plan) {
-    return plan.revision.empty() ? plan.name : plan.name + "-r" + plan.revision;
+std::string file_stem(const Plan& plan) { return file_stem(plan.name, plan.revision); }
+
+std::string file_stem(const std::string& name, const std::string& revision) {
+    return revision.empty() ? name : name + "-r" + revision;
 }
 
 }  // namespace fitup::plan

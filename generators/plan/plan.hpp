@@ -333,5 +333,6 @@ double level_mm(const Plan& plan, Point at);
 
 /// Name of the output files without extension: "winch-adapter", or "winch-adapter-rC" with revision C.
 std::string file_stem(const Plan& plan);
+std::string file_stem(const std::string& name, const std::string& revision);
 
 }  // namespace fitup::plan

@@ -1,5 +1,3 @@
-#include <iterator>
-
 #include "rules/checks.hpp"
 #include "rules/rules.hpp"
 
@@ -8,8 +6,6 @@ namespace fitup::rules {
 namespace {
 
 using plan::Findings;
-
-void append(Findings& all, Findings more) { std::move(more.begin(), more.end(), std::back_inserter(all)); }
 
 /// A rod has no slab that the other rules could judge.
 Findings judge_rod(const Subject& subject) {

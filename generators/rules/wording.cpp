@@ -4,15 +4,12 @@
 #include <cmath>
 
 #include "base/text.hpp"
+#include "base/units.hpp"
 #include "rules/rules.hpp"
 
 namespace fitup::rules {
 
-namespace {
-
-constexpr double mm_per_inch = 25.4;
-
-}  // namespace
+namespace {}  // namespace
 
 std::string length_text(double mm) {
     const int decimals = std::abs(mm) < 1.0 ? 3 : 2;
@@ -110,11 +107,10 @@ plan::Finding hole_finding(const plan::Plan& plan, const plan::Hole& hole, std::
 }
 
 plan::Finding note_of(std::string rule, std::string where, std::string message) {
-    plan::Finding finding;
-    finding.source = find_rule(rule)->source;
-    finding.rule = std::move(rule);
-    finding.where = std::move(where);
-    finding.message = std::move(message);
+    std::string source = find_rule(rule)->source;
+    plan::Finding finding =
+        plan::finding_of(std::move(rule), plan::Severity::note, std::move(where), std::move(message));
+    finding.source = std::move(source);
     return finding;
 }
 

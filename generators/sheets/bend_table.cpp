@@ -4,13 +4,13 @@
 
 #include "base/text.hpp"
 #include "base/text_table.hpp"
+#include "base/units.hpp"
 #include "plan/rod_path.hpp"
 
 namespace fitup::sheets {
 
 namespace {
 
-constexpr double mm_per_inch = 25.4;
 constexpr const char* header =
     "bend,mark_mm,mark_in,middle_mm,middle_in,angle_deg,turn_deg,radius_mm,radius_in,straight_before_mm,"
     "straight_before_in";

@@ -3,6 +3,7 @@
 #include <span>
 
 #include "base/text.hpp"
+#include "base/units.hpp"
 #include "sheets/edge_lines.hpp"
 #include "sheets/hole_list.hpp"
 
@@ -11,8 +12,6 @@ namespace fitup::sheets {
 namespace {
 
 constexpr std::size_t number_width = 8;
-constexpr double mm_per_inch = 25.4;
-
 std::string mm(double length_mm) { return fixed_text(length_mm, 2); }
 std::string in(double length_mm) { return fixed_text(length_mm / mm_per_inch, 4); }
 

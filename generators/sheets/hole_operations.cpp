@@ -4,13 +4,13 @@
 #include <cmath>
 
 #include "base/text.hpp"
+#include "base/units.hpp"
 #include "trade/trade.hpp"
 
 namespace fitup::sheets {
 
 namespace {
 
-constexpr double mm_per_inch = 25.4;
 /// Point of a common twist drill (common practice, no source).
 constexpr Angle drill_point = Angle::from_degrees(118.0);
 /// Least metal that a reamer is left, on the diameter (settled in the file format for pilots).

@@ -5,14 +5,13 @@
 
 #include "base/text.hpp"
 #include "base/text_table.hpp"
+#include "base/units.hpp"
 
 namespace fitup::sheets {
 
 namespace {
 
 using namespace calculations;
-
-constexpr double mm_per_inch = 25.4;
 
 std::string deg(double value) { return fixed_text(value, 2); }
 std::string signed_deg(double value) { return (value > 0.0 ? "+" : "") + fixed_text(value, 2); }

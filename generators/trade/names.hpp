@@ -3,12 +3,11 @@
 #include <string>
 #include <string_view>
 
+#include "base/units.hpp"
 #include "trade/trade.hpp"
 
 /// How the tables compare names: what a person may write in many ways becomes one key.
 namespace fitup::trade {
-
-inline constexpr double mm_per_inch = 25.4;
 
 /// Lower case without spaces, inch marks and full stops that are not decimal points; a multiplication sign
 /// becomes x; "no" before a number becomes "#"; "in" after the last one falls. "No. 10-24 UNC" ->
