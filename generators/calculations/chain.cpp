@@ -3,36 +3,14 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numbers>
 
 namespace fitup::calculations {
 
 namespace {
 
-/// P cos p + Q sin p = C of a loop; `out_of_plane` and so on follow the formula's own letters.
-struct Equation {
-    double p = 0.0, q = 0.0, c = 0.0;
-    double size_sq() const { return p * p + q * q; }
-};
-
-/// With D from the circle's centre to the driving pin: 2 r D.e1 cos + 2 r D.e2 sin = D.D + r^2 - l^2. The
-/// circle's centre lies in the circle's plane, so that the offset along the axis is in D already.
-inline Equation equation_of(const Loop& loop, const Vector& driving_pin) {
-    const Vector d = driving_pin - loop.centre;
-    return {2.0 * loop.radius_mm * dot(d, loop.e1), 2.0 * loop.radius_mm * dot(d, loop.e2),
-            dot(d, d) + loop.radius_mm * loop.radius_mm - loop.rod_mm * loop.rod_mm};
-}
-
-inline Turn turn_of(const Equation& e, double size_sq, double cosine, double signed_sine) {
-    // The driven pin's angle is the direction of (P, Q) turned by +-acos(C / size).
-    const double scale = 1.0 / size_sq;
-    return {(e.p * cosine - e.q * signed_sine) * scale, (e.q * cosine + e.p * signed_sine) * scale};
-}
-
 /// How far the rod is from reaching at the nearest point of the circle, over 0.
-double gap_of(const Loop& loop, const Vector& driving_pin, const Equation& e, double size) {
-    const Vector d = driving_pin - loop.centre;
-    const double middle = dot(d, d) + loop.radius_mm * loop.radius_mm;
+double gap_of(const Loop& loop, const Equation& e, double size) {
+    const double middle = dot(e.from_centre, e.from_centre) + loop.radius_mm * loop.radius_mm;
     const double farthest = std::sqrt(std::max(0.0, middle + size));
     const double nearest = std::sqrt(std::max(0.0, middle - size));
     return e.c < 0.0 ? loop.rod_mm - farthest : nearest - loop.rod_mm;
@@ -46,8 +24,7 @@ Circle circle_of(const Lever& lever, double radius_mm, double offset_mm, Angle f
 }
 
 Loop loop_of(const Lever& driven, double rod_mm, double branch) {
-    const Circle circle = circle_of(driven, driven.arm_in.value, driven.offset_in.value, Angle());
-    return {circle.centre, circle.e1, circle.e2, circle.radius_mm, rod_mm, branch};
+    return {circle_of(driven, driven.arm_in.value, driven.offset_in.value, Angle()), rod_mm, branch};
 }
 
 double angle_of(const Turn& turn) { return std::atan2(turn.sin, turn.cos); }
@@ -69,11 +46,11 @@ Closing close(const Loop& loop, const Vector& driving_pin) {
     const Equation e = equation_of(loop, driving_pin);
     const double size_sq = e.size_sq();
     const double rest = size_sq - e.c * e.c;
-    if (rest >= 0.0 && size_sq > 0.0) return {turn_of(e, size_sq, e.c, loop.branch * std::sqrt(rest)), 0.0};
+    if (rest >= 0.0 && size_sq > 0.0) return {turn_of(e, e.c, loop.branch * std::sqrt(rest)), 0.0};
     const double size = std::sqrt(size_sq);
-    const Turn nearest = size > 0.0 ? turn_of(e, size_sq, std::copysign(size, e.c), 0.0) : Turn{};
+    const Turn nearest = size > 0.0 ? turn_of(e, std::copysign(size, e.c), 0.0) : Turn{};
     // A pin on the axis itself is as far from every point of the circle: it closes nowhere or everywhere.
-    return {nearest, std::max(gap_of(loop, driving_pin, e, size), std::numeric_limits<double>::min())};
+    return {nearest, std::max(gap_of(loop, e, size), std::numeric_limits<double>::min())};
 }
 
 Chain chain_of(const Linkage& linkage, const std::vector<double>& branches) {
@@ -112,7 +89,7 @@ double output_rad(const Chain& chain, double input_rad) {
         const double size_sq = e.size_sq();
         const double rest = size_sq - e.c * e.c;
         if (!(rest >= 0.0 && size_sq > 0.0)) return std::numeric_limits<double>::quiet_NaN();
-        turn = turn_of(e, size_sq, e.c, loop.branch * std::sqrt(rest));
+        turn = turn_of(e, e.c, loop.branch * std::sqrt(rest));
     }
     return angle_of(turn);
 }

@@ -9,32 +9,53 @@
 /// here: these run millions of times.
 namespace fitup::calculations {
 
-/// One loop: a pin on a circle drives another pin on a circle through a rod.
-/// Formula: |A - B| = l with B on the driven lever's circle is P cos p + Q sin p = C; p = atan2(Q, P) +-
-/// acos(C / |(P, Q)|) (RSSR linkage, Geometric Design of Linkages, 2nd ed., appendix A).
-struct Loop {
-    Vector centre;  ///< of the driven pin's circle
-    Vector e1, e2;  ///< in the circle's plane: angle zero, and a quarter turn on
-    double radius_mm = 0.0;
-    double rod_mm = 0.0;
-    double branch = 1.0;  ///< +1 or -1
-};
-
 /// Cosine and sine of an angle.
 struct Turn {
     double cos = 1.0;
     double sin = 0.0;
 };
 
-/// A driving pin's circle.
+/// The circle that a lever's joint goes round.
 struct Circle {
     Vector centre;
-    Vector e1, e2;
+    Vector e1, e2;  ///< in the circle's plane: angle zero, and a quarter turn on
     double radius_mm = 0.0;
-    Vector at(const Turn& turn) const {
-        return centre + e1 * (radius_mm * turn.cos) + e2 * (radius_mm * turn.sin);
-    }
+
+    /// Unit, from the centre to the joint.
+    Vector outward(const Turn& turn) const { return e1 * turn.cos + e2 * turn.sin; }
+    /// Unit, the way the joint goes.
+    Vector path(const Turn& turn) const { return e2 * turn.cos - e1 * turn.sin; }
+    Vector at(const Turn& turn) const { return centre + outward(turn) * radius_mm; }
 };
+
+/// One loop: a pin on a circle drives another pin on a circle through a rod.
+/// Formula: |A - B| = l with B on the driven lever's circle is P cos p + Q sin p = C; p = atan2(Q, P) +-
+/// acos(C / |(P, Q)|) (RSSR linkage, Geometric Design of Linkages, 2nd ed., appendix A).
+struct Loop : Circle {  ///< the driven pin's circle
+    double rod_mm = 0.0;
+    double branch = 1.0;  ///< +1 or -1
+};
+
+/// P, Q and C of a loop's equation for a place of the driving pin. With D from the circle's centre to the
+/// pin: 2 r D.e1 cos + 2 r D.e2 sin = D.D + r^2 - l^2; the centre lies in the circle's plane, so that an
+/// offset along the axis is in D already.
+struct Equation {
+    double p = 0.0, q = 0.0, c = 0.0;
+    Vector from_centre;  ///< D
+    double size_sq() const { return p * p + q * q; }
+};
+inline Equation equation_of(const Loop& loop, const Vector& driving_pin) {
+    const Vector d = driving_pin - loop.centre;
+    return {2.0 * loop.radius_mm * dot(d, loop.e1), 2.0 * loop.radius_mm * dot(d, loop.e2),
+            dot(d, d) + loop.radius_mm * loop.radius_mm - loop.rod_mm * loop.rod_mm, d};
+}
+
+/// The driven angle of a closed loop: the direction of (P, Q) turned by +-acos(C / size).
+/// @param signed_sine  branch times sqrt(size^2 - C^2)
+inline Turn turn_of(const Equation& e, double cosine, double signed_sine) {
+    const double scale = 1.0 / e.size_sq();
+    return {(e.p * cosine - e.q * signed_sine) * scale, (e.q * cosine + e.p * signed_sine) * scale};
+}
 
 /// The chain with all its sizes settled: alternating a driving circle and a loop.
 struct Chain {

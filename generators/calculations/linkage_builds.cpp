@@ -58,17 +58,15 @@ Standing standing_of(const Chain& chain, const Target& target, std::size_t set_r
     for (std::size_t i = 0; i < chain.loops.size(); ++i) {
         const Loop& loop = chain.loops[i];
         const Circle& driving = chain.driving[i];
-        const Vector d = driving.at(turn) - loop.centre;
-        const double p = 2.0 * loop.radius_mm * dot(d, loop.e1), q = 2.0 * loop.radius_mm * dot(d, loop.e2);
-        const double c = dot(d, d) + loop.radius_mm * loop.radius_mm - loop.rod_mm * loop.rod_mm;
-        const double size_sq = p * p + q * q, rest = size_sq - c * c;
+        const Equation e = equation_of(loop, driving.at(turn));
+        const double rest = e.size_sq() - e.c * e.c;
         if (!(rest > 0.0)) return {};
-        const double sine = loop.branch * std::sqrt(rest), scale = 1.0 / size_sq;
-        const Turn to{(p * c - q * sine) * scale, (q * c + p * sine) * scale};
+        const double sine = loop.branch * std::sqrt(rest);
+        const Turn to = turn_of(e, e.c, sine);
         // (A - B) . B' is half of Q cos p - P sin p, which is -sine / 2.
         const double rod_on_driven = -0.5 * sine;
-        const Vector rod = d - (loop.e1 * to.cos + loop.e2 * to.sin) * loop.radius_mm;
-        const Vector path = (driving.e2 * turn.cos - driving.e1 * turn.sin) * driving.radius_mm;
+        const Vector rod = e.from_centre - loop.outward(to) * loop.radius_mm;
+        const Vector path = driving.path(turn) * driving.radius_mm;
         const double ratio = dot(rod, path) / rod_on_driven;
         const double rate = -loop.rod_mm / rod_on_driven;
         standing.free_rad_per_play = standing.free_rad_per_play * std::abs(ratio) + std::abs(rate);

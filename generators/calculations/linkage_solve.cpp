@@ -31,11 +31,9 @@ constexpr int most_evaluations = 300;
 
 /// How near each loop is to opening at an input: over 1 it is open.
 double reach_of(const Loop& loop, const Vector& pin) {
-    const Vector d = pin - loop.centre;
-    const double p = 2.0 * loop.radius_mm * dot(d, loop.e1), q = 2.0 * loop.radius_mm * dot(d, loop.e2);
-    const double c = dot(d, d) + loop.radius_mm * loop.radius_mm - loop.rod_mm * loop.rod_mm;
-    const double size = std::hypot(p, q);
-    return size > 0.0 ? std::abs(c) / size : never;
+    const Equation e = equation_of(loop, pin);
+    const double size = std::hypot(e.p, e.q);
+    return size > 0.0 ? std::abs(e.c) / size : never;
 }
 
 double worst_reach(const Chain& chain, double input_rad) {
@@ -49,14 +47,17 @@ double worst_reach(const Chain& chain, double input_rad) {
     return worst;
 }
 
-double worst_reach_over_travel(const Linkage& linkage, const Chain& chain, int samples) {
+/// The i-th of some inputs spread evenly over the travel.
+double spread_input(const Linkage& linkage, int i, int samples) {
     const auto travel = input_travel(linkage);
+    const double share = double(i) / (samples - 1);
+    return travel[0].radians() * (1.0 - share) + travel[1].radians() * share;
+}
+
+double worst_reach_over_travel(const Linkage& linkage, const Chain& chain, int samples) {
     double worst = 0.0;
-    for (int i = 0; i < samples; ++i) {
-        const double share = double(i) / (samples - 1);
-        worst = std::max(
-            worst, worst_reach(chain, travel[0].radians() * (1.0 - share) + travel[1].radians() * share));
-    }
+    for (int i = 0; i < samples; ++i)
+        worst = std::max(worst, worst_reach(chain, spread_input(linkage, i, samples)));
     return worst;
 }
 
@@ -133,12 +134,8 @@ class Search {
         result.clear();
         for (const WantedPosition& position : linkage_.positions)
             result.push_back(error_deg(chain, position));
-        const auto travel = input_travel(linkage_);
-        for (int i = 0; i < closing_samples; ++i) {
-            const double share = double(i) / (closing_samples - 1);
-            result.push_back(
-                worst_reach(chain, travel[0].radians() * (1.0 - share) + travel[1].radians() * share));
-        }
+        for (int i = 0; i < closing_samples; ++i)
+            result.push_back(worst_reach(chain, spread_input(linkage_, i, closing_samples)));
     }
 
     static void constraints(unsigned count, double* result, unsigned n, const double* x, double* gradient,

@@ -99,9 +99,7 @@ std::optional<Opening> opening_towards(const Linkage& linkage, const Chain& chai
         }
         const Pose pose = pose_at(chain, input_deg / deg_per_rad);
         const Vector pin = chain.driving[pose.open_rod].at(pose.turns[pose.open_rod]);
-        const Loop& loop = chain.loops[pose.open_rod];
-        const Turn& turn = pose.turns[pose.open_rod + 1];
-        const Vector nearest = loop.centre + (loop.e1 * turn.cos + loop.e2 * turn.sin) * loop.radius_mm;
+        const Vector nearest = chain.loops[pose.open_rod].at(pose.turns[pose.open_rod + 1]);
         opening.too_short = length(pin - nearest) > linkage.rods[pose.open_rod].length.value;
         return opening;
     }

@@ -7,9 +7,6 @@ namespace fitup::calculations {
 
 namespace {
 
-Vector radial(const Vector& e1, const Vector& e2, const Turn& turn) { return e1 * turn.cos + e2 * turn.sin; }
-Vector tangent(const Vector& e1, const Vector& e2, const Turn& turn) { return e2 * turn.cos - e1 * turn.sin; }
-
 Angle transmission_of(const Vector& along_rod, const Vector& path, const Vector& outward) {
     const double sine = std::clamp(std::abs(dot(along_rod, path)), 0.0, 1.0);
     const Angle angle = Angle::from_radians(std::asin(sine));
@@ -19,13 +16,12 @@ Angle transmission_of(const Vector& along_rod, const Vector& path, const Vector&
 
 LoopMotion loop_motion(const Circle& driving, const Loop& loop, const Turn& from, const Turn& to) {
     LoopMotion motion;
-    const Vector outward = radial(loop.e1, loop.e2, to), path = tangent(loop.e1, loop.e2, to);
+    const Vector outward = loop.outward(to), path = loop.path(to);
     motion.driving_pin = driving.at(from);
-    motion.driven_pin = loop.centre + outward * loop.radius_mm;
+    motion.driven_pin = loop.at(to);
     motion.along_rod = unit(motion.driving_pin - motion.driven_pin);
     const double driven_mm = dot(motion.along_rod, path) * loop.radius_mm;
-    const double driving_mm =
-        dot(motion.along_rod, tangent(driving.e1, driving.e2, from)) * driving.radius_mm;
+    const double driving_mm = dot(motion.along_rod, driving.path(from)) * driving.radius_mm;
     motion.ratio = driving_mm / driven_mm;
     motion.rad_per_mm = -1.0 / driven_mm;
     motion.transmission = transmission_of(motion.along_rod, path, outward);

@@ -104,10 +104,8 @@ class Search {
     }
 
     Convex line_at(const Pose& pose) const {
-        const Loop& loop = chain_.loops[rod_];
-        const Turn& turn = pose.turns[rod_ + 1];
         return segment(chain_.driving[rod_].at(pose.turns[rod_]),
-                       loop.centre + (loop.e1 * turn.cos + loop.e2 * turn.sin) * loop.radius_mm);
+                       chain_.loops[rod_].at(pose.turns[rod_ + 1]));
     }
 
     void take(double middle_rad, const Separation& apart) {
@@ -135,12 +133,11 @@ std::vector<Reach> joint_reach(const Chain& chain, double input_rad, double half
     double turns_rad = half_rad;
     for (std::size_t i = 0; i < chain.loops.size(); ++i) {
         const Loop& loop = chain.loops[i];
-        const Vector pin = chain.driving[i].at(turn), d = pin - loop.centre;
+        const Vector pin = chain.driving[i].at(turn);
+        const Equation e = equation_of(loop, pin);
         const double moved_mm = chain.driving[i].radius_mm * turns_rad;
-        const double size = 2.0 * loop.radius_mm * std::hypot(dot(d, loop.e1), dot(d, loop.e2));
-        const double c = std::abs(dot(d, d) + loop.radius_mm * loop.radius_mm - loop.rod_mm * loop.rod_mm);
-        const double least_size = size - 2.0 * loop.radius_mm * moved_mm;
-        const double most_c = c + 2.0 * (length(d) + moved_mm) * moved_mm;
+        const double least_size = std::sqrt(e.size_sq()) - 2.0 * loop.radius_mm * moved_mm;
+        const double most_c = std::abs(e.c) + 2.0 * (length(e.from_centre) + moved_mm) * moved_mm;
         if (least_size <= most_c) return reaches;
         const double w = std::sqrt(least_size * least_size - most_c * most_c);
         turns_rad = 2.0 * loop.rod_mm / w * moved_mm;

@@ -44,7 +44,9 @@ std::vector<Kind> kinds_of(const Linkage& linkage, std::size_t index) {
     return {Kind::arm_in, Kind::arm_out, Kind::angle_between, Kind::offset_in, Kind::offset_out};
 }
 
-Dimension& lever_dimension(Lever& lever, Kind kind) {
+/// Of a lever that may be changed or not.
+template <typename AnyLever>
+auto& lever_dimension(AnyLever& lever, Kind kind) {
     switch (kind) {
         case Kind::arm_in:
             return lever.arm_in;
@@ -61,12 +63,10 @@ Dimension& lever_dimension(Lever& lever, Kind kind) {
 
 /// How a lever's driving joint moves with one of its sizes.
 Vector driving_shift(const Circle& circle, const Lever& lever, const Turn& turn, Kind kind) {
-    const Vector outward = circle.e1 * turn.cos + circle.e2 * turn.sin;
-    const Vector path = circle.e2 * turn.cos - circle.e1 * turn.sin;
     const bool both = lever.single_arm;
-    if (kind == Kind::arm_out || (both && kind == Kind::arm_in)) return outward;
+    if (kind == Kind::arm_out || (both && kind == Kind::arm_in)) return circle.outward(turn);
     if (kind == Kind::offset_out || (both && kind == Kind::offset_in)) return lever.axis;
-    if (kind == Kind::angle_between) return path * (circle.radius_mm / deg_per_rad);
+    if (kind == Kind::angle_between) return circle.path(turn) * (circle.radius_mm / deg_per_rad);
     Vector shift{};
     if (is_pivot(kind)) shift[component_of(kind)] = 1.0;
     return shift;
@@ -74,7 +74,7 @@ Vector driving_shift(const Circle& circle, const Lever& lever, const Turn& turn,
 
 /// How a lever's driven joint moves with one of its sizes, its angle held.
 Vector driven_shift(const Loop& loop, const Lever& lever, const Turn& turn, Kind kind) {
-    if (kind == Kind::arm_in) return loop.e1 * turn.cos + loop.e2 * turn.sin;
+    if (kind == Kind::arm_in) return loop.outward(turn);
     if (kind == Kind::offset_in) return lever.axis;
     Vector shift{};
     if (is_pivot(kind)) shift[component_of(kind)] = 1.0;
@@ -91,7 +91,7 @@ std::string key_of(const Linkage& linkage, const Variation& variation) {
 
 const Dimension& dimension_of(const Linkage& linkage, const Variation& variation) {
     if (variation.kind == Kind::rod) return linkage.rods[variation.index].length;
-    return lever_dimension(const_cast<Lever&>(linkage.levers[variation.index]), variation.kind);
+    return lever_dimension(linkage.levers[variation.index], variation.kind);
 }
 
 double value_of(const Linkage& linkage, const Variation& variation) {

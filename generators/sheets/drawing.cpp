@@ -20,6 +20,11 @@ std::array<double, 4> box_of(const Text& text) {
     return {left_mm, text.at[1] - text.size_mm, left_mm + width_mm, text.at[1]};
 }
 
+bool overlap(const Text& first, const Text& second) {
+    const auto a = box_of(first), b = box_of(second);
+    return a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
+}
+
 std::vector<std::array<std::string, 2>> overlapping_texts(const Drawing& drawing) {
     std::vector<const Text*> texts;
     for (const auto& item : drawing.items) {
@@ -29,9 +34,7 @@ std::vector<std::array<std::string, 2>> overlapping_texts(const Drawing& drawing
     std::vector<std::array<std::string, 2>> pairs;
     for (std::size_t i = 0; i < texts.size(); ++i) {
         for (std::size_t j = i + 1; j < texts.size(); ++j) {
-            const auto a = box_of(*texts[i]), b = box_of(*texts[j]);
-            if (a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3])
-                pairs.push_back({texts[i]->text, texts[j]->text});
+            if (overlap(*texts[i], *texts[j])) pairs.push_back({texts[i]->text, texts[j]->text});
         }
     }
     return pairs;

@@ -66,6 +66,9 @@ double text_width_mm(const std::string& text, double size_mm);
 /// The box of a text on the page, upright texts only: left, top, right, bottom.
 std::array<double, 4> box_of(const Text& text);
 
+/// Whether two upright texts' boxes overlap.
+bool overlap(const Text& first, const Text& second);
+
 /// Pairs of upright texts whose boxes overlap, as both texts; for checks of a layout.
 std::vector<std::array<std::string, 2>> overlapping_texts(const Drawing& drawing);
 

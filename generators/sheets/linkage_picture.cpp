@@ -3,6 +3,7 @@
 #include <numbers>
 
 #include "base/text.hpp"
+#include "base/units.hpp"
 #include "calculations/chain.hpp"
 #include "sheets/chart.hpp"
 #include "sheets/linkage_chart.hpp"
@@ -25,29 +26,17 @@ struct Posed {
     std::vector<LeverPlaces> levers;
 };
 
-Vector joint_of(const Lever& lever, double arm_mm, double offset_mm, double angle_rad) {
-    const Vector across = cross(lever.axis, lever.rest);
-    return lever.pivot_mm + lever.axis * offset_mm +
-           (lever.rest * std::cos(angle_rad) + across * std::sin(angle_rad)) * arm_mm;
-}
-
-Posed pose_of(const Linkage& linkage, const std::vector<double>& lever_deg) {
+/// As the chain itself has it: a circle's centre is its joint's foot on the axis.
+Posed posed_as(const Linkage& linkage, const Chain& chain, const Pose& pose) {
     Posed posed;
     for (std::size_t i = 0; i < linkage.levers.size(); ++i) {
-        const Lever& lever = linkage.levers[i];
-        const double angle = lever_deg[i] * std::numbers::pi / 180.0;
-        Posed::LeverPlaces places{lever.pivot_mm, {}, {}};
-        if (i > 0) {
-            places.joints.push_back(joint_of(lever, lever.arm_in.value, lever.offset_in.value, angle));
-            places.feet.push_back(lever.pivot_mm + lever.axis * lever.offset_in.value);
-        }
-        const bool shares = i > 0 && lever.single_arm;
-        if (i + 1 < linkage.levers.size() && !shares) {
-            const double between = i > 0 ? lever.angle_between.value * std::numbers::pi / 180.0 : 0.0;
-            places.joints.push_back(
-                joint_of(lever, lever.arm_out.value, lever.offset_out.value, angle + between));
-            places.feet.push_back(lever.pivot_mm + lever.axis * lever.offset_out.value);
-        }
+        Posed::LeverPlaces places{linkage.levers[i].pivot_mm, {}, {}};
+        const auto add = [&](const Circle& circle) {
+            places.joints.push_back(circle.at(pose.turns[i]));
+            places.feet.push_back(circle.centre);
+        };
+        if (i > 0) add(chain.loops[i - 1]);
+        if (i < chain.driving.size() && !(i > 0 && linkage.levers[i].single_arm)) add(chain.driving[i]);
         posed.levers.push_back(std::move(places));
     }
     return posed;
@@ -84,9 +73,10 @@ struct Extent {
 
 class Picture {
   public:
-    explicit Picture(const LinkageResult& result) : result_(result), views_(views_of(result.exact)) {
+    explicit Picture(const LinkageResult& result)
+        : result_(result), chain_(chain_of(result.exact, result.branches)), views_(views_of(result.exact)) {
         for (const PositionResult& position : result.positions)
-            posed_.push_back(pose_of(result.exact, position.lever_deg));
+            posed_.push_back(posed_as(result.exact, chain_, pose_at_input(position.input_deg)));
         measure();
     }
 
@@ -111,6 +101,8 @@ class Picture {
     }
 
   private:
+    Pose pose_at_input(double input_deg) const { return pose_at(chain_, input_deg / deg_per_rad); }
+
     void measure() {
         for (const Posed& posed : posed_) {
             for (std::size_t view = 0; view < 2; ++view) {
@@ -188,9 +180,7 @@ class Picture {
 
     /// Which way the lever turns as the input grows, seen as drawn.
     void draw_turn(std::size_t k, std::size_t lever, const Place& at) {
-        const double before = turned(k, lever, -1.0), after = turned(k, lever, 1.0);
-        const double seen = dot(result_.exact.levers[lever].axis, views_[0].towards);
-        const double way = (after - before) * seen;
+        const double way = turned(k, lever) * dot(result_.exact.levers[lever].axis, views_[0].towards);
         if (way == 0.0) return;
         const double radius = 4.0, start = -0.5, sweep = 1.4;
         // On the page angles grow clockwise; anticlockwise about an axis towards the eye is against that.
@@ -201,14 +191,14 @@ class Picture {
         draw_arrow_head(at, radius, from + turn, clockwise);
     }
 
-    /// The lever's angle a little before or after a position, by its neighbours on the chain.
-    double turned(std::size_t k, std::size_t lever, double by_deg) const {
-        const Chain chain = chain_of(result_.exact, result_.branches);
-        const Pose pose =
-            pose_at(chain, (result_.positions[k].input_deg + by_deg * 0.01) * std::numbers::pi / 180.0);
-        const Turn& turn = pose.turns[lever];
-        const double rad = result_.positions[k].lever_deg[lever] * std::numbers::pi / 180.0;
-        return std::remainder(std::atan2(turn.sin, turn.cos) - rad, 2.0 * std::numbers::pi);
+    /// How far a lever turns while the input goes from a little before a position to a little after it.
+    double turned(std::size_t k, std::size_t lever) const {
+        constexpr double little_deg = 0.01;
+        const double input_deg = result_.positions[k].input_deg;
+        const Turn before = pose_at_input(input_deg - little_deg).turns[lever];
+        const Turn after = pose_at_input(input_deg + little_deg).turns[lever];
+        return std::atan2(after.sin * before.cos - after.cos * before.sin,
+                          after.cos * before.cos + after.sin * before.sin);
     }
 
     void draw_arrow_head(const Place& centre, double radius, double at_rad, bool clockwise) {
@@ -237,10 +227,7 @@ class Picture {
                 text.at[0] = at[0] - 3.0;
                 text.anchor = Anchor::right;
             }
-            const auto overlaps = [&](const Text& other) {
-                const auto a = box_of(text), b = box_of(other);
-                return a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
-            };
+            const auto overlaps = [&](const Text& other) { return overlap(text, other); };
             while (std::any_of(placed.begin(), placed.end(), overlaps)) text.at[1] += text_mm * 1.2;
             placed.push_back(text);
         }
@@ -254,13 +241,15 @@ class Picture {
         for (const double end : {x, x + width})
             add_line({end, y - 1.0}, {end, y + 1.0}, {0.25, Dash::solid, 0.0});
         add_text({x + width + 2.0, y + 1.0},
-                 short_text(length_mm, 3) + " mm (" + short_text(length_mm / 25.4, 2) + " in)", Anchor::left);
+                 short_text(length_mm, 3) + " mm (" + short_text(length_mm / mm_per_inch, 2) + " in)",
+                 Anchor::left);
         add_text({x, y + 6.0},
                  "arrows: how each lever turns as " + result_.exact.levers.front().name + " grows",
                  Anchor::left, 2.2);
     }
 
     const LinkageResult& result_;
+    Chain chain_;
     std::array<View, 2> views_;
     std::vector<Posed> posed_;
     std::array<Extent, 2> extents_;
