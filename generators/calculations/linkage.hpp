@@ -71,7 +71,6 @@ struct WantedPosition {
     Angle output;
     Angle below;  ///< window: the output may lie this far under ..
     Angle above;  ///< .. and this far over `output` (both positive)
-    int line = 0;
 };
 
 struct Stops {

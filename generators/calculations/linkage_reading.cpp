@@ -327,7 +327,6 @@ class LinkageReader {
             const Field item = field.item(i);
             WantedPosition position;
             position.name = reader_.text_or(item["name"], "");
-            position.line = item.line();
             position.input = read_angle(item["input"], item["input_travel"], item["at"]);
             position.output = read_angle(item["output"], item["output_travel"], item["output_at"]);
             read_window(item["window"], position);

@@ -33,7 +33,6 @@ struct Band {
 
 struct Marker {
     Place at{};
-    std::string label;
     bool is_good = true;  ///< an open circle; else a cross
 };
 

@@ -21,7 +21,7 @@ void add_positions(const LinkageResult& result, Chart& chart, std::vector<double
         outputs.push_back(one.wanted_deg - one.below_deg);
         outputs.push_back(one.wanted_deg + one.above_deg);
         if (one.gap_mm > 0.0) continue;
-        chart.markers.push_back({{one.input_deg, one.got_deg}, one.name, one.verdict == Verdict::selects});
+        chart.markers.push_back({{one.input_deg, one.got_deg}, one.verdict == Verdict::selects});
         outputs.push_back(one.got_deg);
     }
 }

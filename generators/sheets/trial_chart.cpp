@@ -75,8 +75,7 @@ Drawing map_of(const std::string& title, std::span<const Ladder> ladders, std::s
     Chart chart;
     chart.title = title;
     chart.note = "circle: passes   cross: does not   chain lines: the file's own values";
-    for (const TrialRow& row : rows)
-        chart.markers.push_back({{row.values[0], row.values[1]}, "", row.passes});
+    for (const TrialRow& row : rows) chart.markers.push_back({{row.values[0], row.values[1]}, row.passes});
     chart.x = axis_over(ladders[0].key, ladders[0].values);
     chart.y = axis_over(ladders[1].key, ladders[1].values);
     chart.rules = {{own[0], true, ""}, {own[1], false, ""}};

@@ -66,11 +66,11 @@ inline Linkage winch() {
     linkage.levers[1].angle_between = of(-90);
     linkage.rods = {{"rod-1", of(326), {}}, {"rod-2", of(206), {}}};
     const auto deg = Angle::from_degrees;
-    linkage.positions = {{"lower", deg(-30), deg(-24), deg(1.5), deg(2.5), 0},
-                         {"hold", deg(-14), deg(-11), deg(2.5), deg(2.5), 0},
-                         {"slow", deg(2), deg(1.5), deg(2.5), deg(2.5), 0},
-                         {"mid", deg(16), deg(13), deg(2.5), deg(2.5), 0},
-                         {"fast", deg(30), deg(24), deg(2.5), deg(2.5), 0}};
+    linkage.positions = {{"lower", deg(-30), deg(-24), deg(1.5), deg(2.5)},
+                         {"hold", deg(-14), deg(-11), deg(2.5), deg(2.5)},
+                         {"slow", deg(2), deg(1.5), deg(2.5), deg(2.5)},
+                         {"mid", deg(16), deg(13), deg(2.5), deg(2.5)},
+                         {"fast", deg(30), deg(24), deg(2.5), deg(2.5)}};
     linkage.stops.input = {deg(-31), deg(31)};
     linkage.stops.output = {deg(-25.5), deg(25.5)};
     linkage.play = {0.05, 0.3, true};

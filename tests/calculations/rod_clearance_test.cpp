@@ -24,7 +24,7 @@ Linkage parallelogram(double diameter_mm) {
     linkage.rods = {{"rod-1", of(200), {}}};
     linkage.rods[0].diameter_mm = diameter_mm;
     linkage.stops.input = {Angle::from_degrees(-40), Angle::from_degrees(40)};
-    linkage.positions = {{"p", Angle(), Angle(), Angle::from_degrees(5), Angle::from_degrees(5), 0}};
+    linkage.positions = {{"p", Angle(), Angle(), Angle::from_degrees(5), Angle::from_degrees(5)}};
     return linkage;
 }
 

@@ -19,7 +19,7 @@ TEST(Positions, both_assemblies_are_known) {
     // Design of Machinery, Example 4-1 (from memory, unverified): 57.325 open, -98.01 crossed.
     Linkage linkage = four_bar(100, 40, 120, 80);
     const auto deg = Angle::from_degrees;
-    linkage.positions = {{"p", deg(40), deg(57), deg(5), deg(5), 0}};
+    linkage.positions = {{"p", deg(40), deg(57), deg(5), deg(5)}};
     for (const double branch : {1.0, -1.0}) {
         const PositionResult position = positions_of(linkage, chain_of(linkage, {branch})).front();
         const bool is_open = std::abs(position.got_deg - 57.325) < 0.006;
@@ -103,10 +103,10 @@ TEST(Solve, minimax_and_not_least_squares) {
     length.between = Bounds{295, 305};
     linkage.rods = {{"rod-1", length, {}}};
     const auto deg = Angle::from_degrees;
-    linkage.positions = {{"a", deg(-0.02), deg(0), deg(1), deg(1), 0},
-                         {"b", deg(0), deg(0), deg(1), deg(1), 0},
-                         {"c", deg(0.001), deg(0), deg(1), deg(1), 0},
-                         {"d", deg(0.002), deg(0), deg(1), deg(1), 0}};
+    linkage.positions = {{"a", deg(-0.02), deg(0), deg(1), deg(1)},
+                         {"b", deg(0), deg(0), deg(1), deg(1)},
+                         {"c", deg(0.001), deg(0), deg(1), deg(1)},
+                         {"d", deg(0.002), deg(0), deg(1), deg(1)}};
     const auto solution = solve(linkage, quiet);
     ASSERT_TRUE(solution);
     EXPECT_NEAR(solution->worst_normalised, 0.011, 1e-5);
