@@ -128,6 +128,8 @@ struct Hole {
     std::optional<Fit> bush_fit;               ///< of the outside of a bush pressed into it
     std::optional<double> finish_diameter_mm;  ///< reamed to this at assembly; diameter_mm is the pilot
     std::optional<double> locates_on_mm;       ///< diameter of the part that enters, where the file gives it
+    /// One standard deviation of its measured place, in the direction it is least well known.
+    std::optional<double> position_sigma_mm;
 };
 
 /// A ring of metal standing on a face: spigot, boss.
@@ -173,6 +175,8 @@ struct Pattern {
     std::vector<std::size_t> holes;  ///< indices into Plan::holes
     /// Line of the pattern in the parameter file; 0 when it has none.
     int line = 0;
+    std::string survey;  ///< the result file its points were taken from; "" where the file gives them itself
+    std::string datum;   ///< of that survey, in words
 };
 
 /// A double bend about lines parallel to Y that shifts what lies beyond it along Z, both legs staying
@@ -302,6 +306,7 @@ struct Plan {
     std::array<std::optional<Material>, 2> side_materials;
 
     Slab body;
+    std::string thickness_from;  ///< the stack's result file the thickness was taken from; "" where the file gives it
     std::vector<Raised> raised;
     std::vector<Hole> holes;  ///< the bore first, then pattern by pattern
     std::vector<Pocket> pockets;
