@@ -175,8 +175,9 @@ struct Pattern {
     std::vector<std::size_t> holes;  ///< indices into Plan::holes
     /// Line of the pattern in the parameter file; 0 when it has none.
     int line = 0;
-    std::string survey;  ///< the result file its points were taken from; "" where the file gives them itself
-    std::string datum;   ///< of that survey, in words
+    std::string survey =
+        {};  ///< the result file its points were taken from; "" where the file gives them itself
+    std::string datum = {};  ///< of that survey, in words
 };
 
 /// A double bend about lines parallel to Y that shifts what lies beyond it along Z, both legs staying
@@ -306,7 +307,8 @@ struct Plan {
     std::array<std::optional<Material>, 2> side_materials;
 
     Slab body;
-    std::string thickness_from;  ///< the stack's result file the thickness was taken from; "" where the file gives it
+    std::string thickness_from =
+        {};  ///< the stack's result file the thickness was taken from; "" where the file gives it
     std::vector<Raised> raised;
     std::vector<Hole> holes;  ///< the bore first, then pattern by pattern
     std::vector<Pocket> pockets;
