@@ -80,7 +80,8 @@ struct Survey {
     std::optional<BoltsTo> bolts_to;
 };
 
-/// A reading after the adjustment.
+/// A reading after the adjustment. One that is left out is held against the others alone: its redundancy
+/// stays 0 and there is no `detectable`.
 struct Residual {
     double fitted = 0.0;    ///< mm or rad
     double residual = 0.0;  ///< reading less fitted
@@ -119,6 +120,7 @@ struct SurveyFit {
     double sigma_scale = 1.0;         ///< root of sum_of_squares over redundancy; 1 without redundancy
     std::vector<Suspect> suspects;    ///< the worst first
     std::vector<Proposal> proposals;
+    double critical = 3.29;  ///< the `normalised` above which a reading is suspected
     int iterations = 0;
 };
 
@@ -128,6 +130,19 @@ struct ErrorEllipse {
     double major_direction_rad = 0.0;  ///< from +X
 };
 ErrorEllipse error_ellipse(const SurveyFit& fit, std::size_t point);
+
+/// Other axes for a fit: an origin that depends on the points, and +X as before or through two of them.
+struct Axes {
+    plan::Point origin_mm;
+    /// 2 x 2n by rows: the origin's change with x and y of each point in turn. Empty: the origin is fixed.
+    std::vector<double> origin_rates;
+    std::array<int, 2> x_axis{-1, -1};  ///< +X runs from the first to the second; -1: as before
+    plan::Point origin_becomes_mm;      ///< where the origin lies in the new axes
+};
+/// The mean of some points as an origin (none: the origin as it is), +X as before.
+Axes axes_at_mean(const SurveyFit& fit, const std::vector<int>& points);
+/// The fit in other axes; its covariance belongs to these, so that what defines them has none.
+SurveyFit moved_to(SurveyFit fit, const Axes& axes);
 
 /// What keeps a survey from being worked out: too few readings, a triangle that doesn't close, spans that fit
 /// two arrangements. Told at the readings' keys.
@@ -142,7 +157,14 @@ struct Adjusted {
     std::vector<SurveyTrouble> troubles;
 };
 
-/// Weighted least squares with the covariance of the points; spans alone as a free network.
-Adjusted adjust(const Survey& survey);
+/// What is done besides the adjustment itself. A simulation needs neither.
+struct AdjustWork {
+    bool suspects = true;
+    bool proposals = true;
+};
+
+/// Weighted least squares with the covariance of the points; spans alone as a free network. The same survey
+/// gives the same result to the last digit. A datum's `on_circle` is left to the caller (`moved_to`).
+Adjusted adjust(const Survey& survey, const AdjustWork& work = {});
 
 }  // namespace fitup::calculations
