@@ -1,12 +1,11 @@
 #include "calculations/linkage_builds.hpp"
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
-#include <cstdint>
 #include <numbers>
-#include <thread>
 
+#include "base/blocks.hpp"
+#include "base/random.hpp"
 #include "base/units.hpp"
 #include "calculations/linkage_positions.hpp"
 #include "calculations/variations.hpp"
@@ -17,24 +16,6 @@ namespace {
 
 /// Builds that share one stream of random numbers: what a core takes at a time.
 constexpr std::size_t block_size = 4096;
-
-/// splitmix64, a published generator of 64-bit numbers (Steele, Lea, Flood 2014; from memory): as good a
-/// stream from every seed, and quick.
-class Random {
-  public:
-    Random(std::uint64_t seed, std::uint64_t block) : state_(seed * 0x9E3779B97F4A7C15ULL ^ mix(block + 1)) {}
-    /// From -1 to 1.
-    double either_way() { return double(next() >> 11) * 0x1.0p-52 - 1.0; }
-
-  private:
-    static std::uint64_t mix(std::uint64_t z) {
-        z = (z ^ (z >> 30)) * 0xBF58476D1CE4E5B9ULL;
-        z = (z ^ (z >> 27)) * 0x94D049BB133111EBULL;
-        return z ^ (z >> 31);
-    }
-    std::uint64_t next() { return mix(state_ += 0x9E3779B97F4A7C15ULL); }
-    std::uint64_t state_;
-};
 
 /// Where the output stands and how freely it moves, for one build at one position.
 struct Standing {
@@ -214,17 +195,9 @@ void add(Counts& total, const Counts& block) {
 /// Every block once, on all cores, added in their order so that sums are the same to the last digit.
 Counts count_all(const Sampler& sampler, std::size_t builds) {
     const std::size_t blocks = (builds + block_size - 1) / block_size;
-    std::vector<Counts> results(blocks);
-    std::atomic<std::size_t> next{0};
-    const auto work = [&] {
-        for (std::size_t i = next++; i < blocks; i = next++)
-            results[i] = sampler.block(i, std::min(block_size, builds - i * block_size));
-    };
-    std::vector<std::jthread> threads;
-    for (unsigned i = 1; i < std::max(1U, std::thread::hardware_concurrency()); ++i)
-        threads.emplace_back(work);
-    work();
-    threads.clear();
+    const auto results = for_all_blocks<Counts>(blocks, [&](std::size_t i) {
+        return sampler.block(i, std::min(block_size, builds - i * block_size));
+    });
     Counts total = sampler.none();
     for (const Counts& result : results) add(total, result);
     return total;
