@@ -93,10 +93,7 @@ void add_patterns(Reader& reader, const AdapterPlate& plate, Plan& plan) {
 
 }  // namespace
 
-Planned plan_adapter_plate(const parameters::Document& document) {
-    Reader reader(document, units_of(document));
-    const AdapterPlate plate = read_adapter_plate(reader);
-    if (reader.has_faults()) return refused(reader);
+Planned plan_of(Reader& reader, const AdapterPlate& plate) {
     Plan plan = plate.header;
     add_bore(plate, plan);
     add_patterns(reader, plate, plan);
@@ -109,6 +106,13 @@ Planned plan_adapter_plate(const parameters::Document& document) {
     add_marks(reader, plate, plan);
     if (reader.has_faults()) return refused(reader);
     return {std::move(plan), {}};
+}
+
+Planned plan_adapter_plate(const parameters::Document& document) {
+    Reader reader(document, units_of(document));
+    const AdapterPlate plate = read_adapter_plate(reader);
+    if (reader.has_faults()) return refused(reader);
+    return plan_of(reader, plate);
 }
 
 }  // namespace fitup::parts

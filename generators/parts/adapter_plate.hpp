@@ -137,6 +137,10 @@ std::optional<PatternParameters> housing_pattern(Reader& reader, const Field& ho
 /// The published spigot of the file's `housing`.
 std::optional<RegisterParameters> housing_register(const Reader& reader, const Field& housing);
 
+/// Plans a plate whose parameters were read without faults, or changed since.
+/// @param reader  takes the faults of shapes that do not exist, at their keys
+Planned plan_of(Reader& reader, const AdapterPlate& plate);
+
 /// Plans an adapter plate. Shapes that do not exist are faults.
 Planned plan_adapter_plate(const parameters::Document& document);
 

@@ -32,19 +32,6 @@ bool is_core(const Cut& cut) {
 bool is_pocket(const Cut& cut) { return cut.role == CutRole::pocket; }
 bool is_blind_end(const Cut& cut) { return cut.role == CutRole::point || cut.role == CutRole::hole; }
 
-std::string name_of(const Cut& cut) {
-    switch (cut.role) {
-        case CutRole::recess:
-            return "the recess of " + cut.id;
-        case CutRole::countersink:
-            return "the countersink of " + cut.id;
-        case CutRole::point:
-            return "the drill point of " + cut.id;
-        default:
-            return cut.id;
-    }
-}
-
 plan::Point3 middle(const plan::CutGap& gap) {
     plan::Point3 at{};
     for (std::size_t axis = 0; axis < 3; ++axis) at[axis] = (gap.on_first[axis] + gap.on_second[axis]) / 2.0;

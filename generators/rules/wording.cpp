@@ -42,6 +42,19 @@ double face_z_mm(const plan::Plan& plan, plan::Side side) {
     return side == plan::Side::A ? 0.0 : plan.body.thickness_mm;
 }
 
+std::string name_of(const plan::Cut& cut) {
+    switch (cut.role) {
+        case plan::CutRole::recess:
+            return "the recess of " + cut.id;
+        case plan::CutRole::countersink:
+            return "the countersink of " + cut.id;
+        case plan::CutRole::point:
+            return "the drill point of " + cut.id;
+        default:
+            return cut.id;
+    }
+}
+
 plan::Point3 place_of(const plan::Plan& plan, const plan::Hole& hole) {
     return {hole.at_mm.x_mm, hole.at_mm.y_mm, plan::level_mm(plan, hole.at_mm) + face_z_mm(plan, hole.from)};
 }

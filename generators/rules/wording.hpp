@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "plan/cuts.hpp"
 #include "plan/finding.hpp"
 #include "rules/limits.hpp"
 
@@ -22,6 +23,8 @@ std::string size_text(const plan::Hole& hole);
 /// The diameter a shop calls the hole by: the thread's or bolt's nominal, a dowel's finished size, else the
 /// hole's own.
 double nominal_mm(const plan::Hole& hole);
+/// "the recess of housing-3", or the id alone where the cut is the hole or pocket itself.
+std::string name_of(const plan::Cut& cut);
 /// On the face the hole is made from.
 plan::Point3 place_of(const plan::Plan& plan, const plan::Hole& hole);
 double face_z_mm(const plan::Plan& plan, plan::Side side);
