@@ -75,6 +75,7 @@ struct Survey {
     std::vector<SurveyPoint> points;
     std::vector<Reading> readings;
     std::optional<std::array<int, 3>> clockwise;
+    int clockwise_line = 0;
     std::optional<Datum> datum;
     std::optional<ExpectedCircle> expect_circle;
     std::optional<BoltsTo> bolts_to;

@@ -1,0 +1,183 @@
+// Adjustment of a survey: arrangement, least squares, covariance, what the residuals say, the datum.
+#include <algorithm>
+#include <cmath>
+
+#include "calculations/survey.hpp"
+#include "calculations/survey_arrangement.hpp"
+#include "calculations/survey_residuals.hpp"
+#include "calculations/survey_structure.hpp"
+#include "calculations/survey_words.hpp"
+#include "plan/vector.hpp"
+
+namespace fitup::calculations {
+
+namespace {
+
+using plan::Point;
+
+/// A point whose place is doubtful by more than this share of the survey's size isn't held by its readings.
+constexpr double loose_share = 0.05;
+/// Below this share of the survey's size two holes are one.
+constexpr double one_place_share = 1e-6;
+constexpr double doubted_sigmas = 3.0;
+
+void append(std::vector<SurveyTrouble>& all, std::vector<SurveyTrouble> more) {
+    for (SurveyTrouble& trouble : more) all.push_back(std::move(trouble));
+}
+
+std::vector<SurveyTrouble> loose_point(const Survey& survey, const SurveyFit& fit, double size_mm) {
+    std::size_t loosest = 0;
+    double most = 0.0;
+    for (std::size_t i = 0; i < fit.points_mm.size(); ++i) {
+        const double major = error_ellipse(fit, i).major_mm;
+        if (major > most) loosest = i, most = major;
+    }
+    // One point alone has no size to compare with, and coordinates of its own.
+    if (fit.points_mm.size() < 2 || most < loose_share * size_mm) return {};
+    return {
+        trouble_at_point(survey, int(loosest),
+                         "point " + id_of(survey, int(loosest)) +
+                             " held in one direction only: its readings lead to places on one line with it",
+                         "a reading of it across that line")};
+}
+
+double variance_between(const SurveyFit& fit, std::size_t a, std::size_t b) {
+    const std::size_t size = 2 * fit.points_mm.size();
+    double most = 0.0;
+    for (std::size_t k = 0; k < 2; ++k) {
+        const std::size_t i = 2 * a + k, j = 2 * b + k;
+        most = std::max(most, fit.covariance_mm2[i * size + i] + fit.covariance_mm2[j * size + j] -
+                                  2.0 * fit.covariance_mm2[i * size + j]);
+    }
+    return most;
+}
+
+std::vector<SurveyTrouble> points_at_one_place(const Survey& survey, const SurveyFit& fit, double size_mm) {
+    std::vector<SurveyTrouble> troubles;
+    for (std::size_t a = 0; a < fit.points_mm.size(); ++a) {
+        for (std::size_t b = a + 1; b < fit.points_mm.size(); ++b) {
+            const double apart = plan::distance_mm(fit.points_mm[a], fit.points_mm[b]);
+            const double doubt = doubted_sigmas * std::sqrt(std::max(0.0, variance_between(fit, a, b)));
+            if (apart > std::max(doubt, one_place_share * size_mm)) continue;
+            troubles.push_back(trouble_at_point(survey, int(b),
+                                                "points " + id_of(survey, int(a)) + " and " +
+                                                    id_of(survey, int(b)) + " at one place, " +
+                                                    length_text(survey, apart) + " apart",
+                                                "each hole once, and readings that belong to it"));
+        }
+    }
+    return troubles;
+}
+
+/// Where the result's axes lie, from the datum asked for and what coordinates hold.
+class DatumChoice {
+  public:
+    DatumChoice(const Survey& survey, const Network& network)
+        : datum_(survey.datum.value_or(Datum{})), network_(network), free_(free_motions(network)) {}
+
+    SurveyFit applied(SurveyFit fit) const {
+        fit = moved_to(std::move(fit), own_axes(fit));
+        Axes axes = axes_at_mean(fit, datum_.on_circle ? std::vector<int>{} : datum_.origin);
+        axes.x_axis = datum_.x_axis;
+        if (axes.origin_rates.empty() && axes.x_axis[0] < 0) return fit;
+        return moved_to(std::move(fit), axes);
+    }
+
+  private:
+    /// What coordinates leave free is set by the first two points.
+    Axes own_axes(const SurveyFit& fit) const {
+        if (free_ == 0 || fit.points_mm.size() < 2) return {};
+        if (free_ == 1 && !turn_is_free()) return level_with_first(fit);
+        Axes axes;
+        axes.x_axis = {0, 1};
+        if (free_ > 1) {
+            const auto x_axis = axes.x_axis;
+            axes = axes_at_mean(fit, {0});
+            axes.x_axis = x_axis;
+        } else {
+            axes.origin_mm = axes.origin_becomes_mm = fit.points_mm[known_point()];
+        }
+        return axes;
+    }
+
+    std::size_t known_point() const {
+        const auto seen = std::ranges::find(network_.seen, Quantity::x, &Observation::quantity);
+        return std::size_t(seen->a);
+    }
+
+    bool turn_is_free() const {
+        const auto has = [&](Quantity quantity) {
+            return std::ranges::find(network_.seen, quantity, &Observation::quantity) != network_.seen.end();
+        };
+        return has(Quantity::x) && has(Quantity::y);
+    }
+
+    /// Only x's, or only y's: the first point gets 0 for the other.
+    Axes level_with_first(const SurveyFit& fit) const {
+        Axes axes = axes_at_mean(fit, {0});
+        const bool x_known =
+            std::ranges::find(network_.seen, Quantity::x, &Observation::quantity) != network_.seen.end();
+        const std::size_t size = 2 * fit.points_mm.size(), row = x_known ? 0 : size;
+        std::fill_n(axes.origin_rates.begin() + std::ptrdiff_t(row), size, 0.0);
+        (x_known ? axes.origin_mm.x_mm : axes.origin_mm.y_mm) = 0.0;
+        return axes;
+    }
+
+    Datum datum_;
+    const Network& network_;
+    int free_;
+};
+
+SurveyFit fit_of(const Network& network, const Settled& settled) {
+    SurveyFit fit;
+    fit.points_mm = settled.at_mm;
+    fit.iterations = settled.iterations;
+    fit.sum_of_squares = settled.sum_of_squares;
+    fit.redundancy = redundancy_of(network);
+    if (fit.redundancy > 0) fit.sigma_scale = std::sqrt(fit.sum_of_squares / fit.redundancy);
+    return fit;
+}
+
+/// Everything that can be told before any adjustment.
+std::vector<SurveyTrouble> troubles_at_sight(const Survey& survey, const Network& network) {
+    std::vector<SurveyTrouble> troubles = hanging_points(survey, network);
+    append(troubles, broken_triangles(survey, network));
+    return troubles;
+}
+
+}  // namespace
+
+Adjusted adjust(const Survey& survey, const AdjustWork&) {
+    Adjusted result;
+    result.troubles = unusable_readings(survey);
+    if (!result.troubles.empty() || survey.points.empty()) return result;
+    const Network network = network_of(survey);
+    result.troubles = missing_side(survey, network);
+    if (redundancy_of(network) < 0 || !result.troubles.empty()) {
+        append(result.troubles, troubles_at_sight(survey, network));
+        return result;
+    }
+    Arrangement arrangement = arrange(survey, network);
+    SurveyFit fit = fit_of(network, arrangement.settled);
+    const auto covariance = covariance_of(network, fit.points_mm);
+    const double size_mm = extent_mm(network);
+    if (covariance) fit.covariance_mm2 = *covariance;
+    if (!covariance || !loose_point(survey, fit, size_mm).empty()) {
+        result.troubles = troubles_at_sight(survey, network);
+        if (!result.troubles.empty()) return result;
+        fit.covariance_mm2 = loose_covariance_of(network, fit.points_mm);
+        result.troubles = loose_point(survey, fit, size_mm);
+        return result;
+    }
+    if (!agrees(fit.sum_of_squares, fit.redundancy))
+        append(result.troubles, broken_triangles(survey, network));
+    append(result.troubles, std::move(arrangement.troubles));
+    append(result.troubles, points_at_one_place(survey, fit, size_mm));
+    if (!result.troubles.empty()) return result;
+    fit.critical = critical_value(network.seen.size());
+    fit.residuals = residuals_of(survey, fit);
+    result.fit = DatumChoice(survey, network).applied(std::move(fit));
+    return result;
+}
+
+}  // namespace fitup::calculations

@@ -1,0 +1,218 @@
+#include "calculations/survey_arrangement.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "calculations/survey_layout.hpp"
+#include "calculations/survey_words.hpp"
+#include "plan/vector.hpp"
+
+namespace fitup::calculations {
+
+namespace {
+
+using plan::Point;
+
+/// A second arrangement whose sum of squares is no more than this above the best one's (3.29 squared: one in
+/// a thousand) can't be told from it.
+constexpr double told_apart = 10.8;
+/// Shares of the survey's size: places this near are one hole; distances that differ by less are the same; a
+/// point nearer to the line through two others says nothing of the side.
+constexpr double one_hole_share = 1e-3, same_share = 1e-6, on_line_share = 5e-3;
+constexpr std::size_t most_starts = 4;
+
+struct Candidate {
+    Settled settled;
+    double score = 0.0;
+    bool excluded = false;
+};
+
+class Choice {
+  public:
+    Choice(const Survey& survey, const Network& network)
+        : survey_(survey), network_(network), size_mm_(std::max(extent_mm(network), 1e-6)) {}
+
+    Arrangement run() {
+        settle_all(false);
+        if (!any_agrees()) settle_all(true);
+        if (survey_.clockwise) exclude([&](const Settled& s) { return !turns_as_told(s.at_mm); });
+        exclude([&](const Settled& s) { return two_in_one_place(s.at_mm); });
+        std::ranges::stable_sort(
+            all_, [](const Candidate& a, const Candidate& b) { return a.excluded < b.excluded; });
+        best_first();
+        Arrangement result{all_.front().settled, {}, {}};
+        for (std::size_t i = 0; i < std::min(all_.size(), most_starts); ++i)
+            if (!all_[i].excluded) result.starts.push_back(all_[i].settled.at_mm);
+        if (result.starts.empty()) result.starts.push_back(result.settled.at_mm);
+        tell_clockwise(result);
+        tell_second(result);
+        return result;
+    }
+
+  private:
+    bool any_agrees() const {
+        return std::ranges::any_of(all_, [&](const Candidate& candidate) {
+            return candidate.settled.steady &&
+                   agrees(candidate.settled.sum_of_squares, redundancy_of(network_));
+        });
+    }
+
+    void settle_all(bool carefully) {
+        const bool may_mirror = survey_.clockwise && !has_coordinates(network_) && !has_angles(network_);
+        for (Layout& layout : starting_layouts(network_, carefully)) {
+            if (may_mirror && !runs_clockwise(layout.at_mm, *survey_.clockwise))
+                for (Point& p : layout.at_mm) p.y_mm = -p.y_mm;
+            Candidate candidate{settle(network_, std::move(layout.at_mm)), layout.score};
+            const bool known = std::ranges::any_of(all_, [&](const Candidate& other) {
+                return std::abs(other.settled.sum_of_squares - candidate.settled.sum_of_squares) <
+                           1e-6 * (1.0 + other.settled.sum_of_squares) &&
+                       same_shape(other.settled.at_mm, candidate.settled.at_mm);
+            });
+            if (!known) all_.push_back(std::move(candidate));
+        }
+    }
+
+    /// Drops what doesn't serve, as long as something is left.
+    template <typename Predicate>
+    void exclude(const Predicate& unfit) {
+        std::vector<std::size_t> dropped;
+        std::size_t left = 0;
+        for (std::size_t i = 0; i < all_.size(); ++i) {
+            if (all_[i].excluded) continue;
+            if (unfit(all_[i].settled))
+                dropped.push_back(i);
+            else
+                ++left;
+        }
+        if (left == 0) return;
+        for (const std::size_t i : dropped) all_[i].excluded = true;
+    }
+
+    /// The least sum of squares where it is one that chance leaves. With a gross error it says little, and
+    /// the arrangement that most readings fit comes first.
+    void best_first() {
+        const auto end = std::ranges::find_if(all_, &Candidate::excluded);
+        const auto by_sum = [](const Candidate& a, const Candidate& b) {
+            return a.settled.sum_of_squares < b.settled.sum_of_squares;
+        };
+        std::stable_sort(all_.begin(), end, by_sum);
+        if (agrees(all_.front().settled.sum_of_squares, redundancy_of(network_))) return;
+        std::stable_sort(all_.begin(), end,
+                         [](const Candidate& a, const Candidate& b) { return a.score < b.score - 1.0; });
+    }
+
+    bool turns_as_told(const std::vector<Point>& at) const { return runs_clockwise(at, *survey_.clockwise); }
+
+    bool two_in_one_place(const std::vector<Point>& at) const {
+        for (std::size_t i = 0; i < at.size(); ++i)
+            for (std::size_t j = i + 1; j < at.size(); ++j)
+                if (plan::distance_mm(at[i], at[j]) < one_hole_share * size_mm_) return true;
+        return false;
+    }
+
+    /// Equal distances, and turned the same way; nothing else tells two arrangements apart.
+    bool same_shape(const std::vector<Point>& first, const std::vector<Point>& second) const {
+        return std::abs(differing_pair(first, second).difference_mm) < same_share * size_mm_ &&
+               mirror_sign(first) * mirror_sign(second) >= 0.0;
+    }
+
+    struct Pair {
+        int a = 0, b = 0;
+        double difference_mm = 0.0;
+    };
+
+    static Pair differing_pair(const std::vector<Point>& first, const std::vector<Point>& second) {
+        Pair most;
+        for (std::size_t i = 0; i < first.size(); ++i) {
+            for (std::size_t j = i + 1; j < first.size(); ++j) {
+                const double difference =
+                    std::abs(plan::distance_mm(first[i], first[j]) - plan::distance_mm(second[i], second[j]));
+                if (difference > most.difference_mm) most = {int(i), int(j), difference};
+            }
+        }
+        return most;
+    }
+
+    /// Of the widest triangle over the first point's farthest partner.
+    static double mirror_sign(const std::vector<Point>& at) {
+        std::size_t far = 0;
+        for (std::size_t i = 0; i < at.size(); ++i)
+            if (plan::distance_mm(at[0], at[i]) > plan::distance_mm(at[0], at[far])) far = i;
+        double widest = 0.0;
+        for (const Point& p : at) {
+            const double area = plan::cross(at[far] - at[0], p - at[0]);
+            if (std::abs(area) > std::abs(widest)) widest = area;
+        }
+        return widest;
+    }
+
+    void tell_clockwise(Arrangement& result) const {
+        if (!survey_.clockwise) return;
+        const auto& ids = *survey_.clockwise;
+        const std::vector<Point>& at = result.settled.at_mm;
+        const Point a = at[std::size_t(ids[0])], b = at[std::size_t(ids[1])], c = at[std::size_t(ids[2])];
+        const double longest =
+            std::max({plan::distance_mm(a, b), plan::distance_mm(b, c), plan::distance_mm(a, c)});
+        const double height = std::abs(plan::cross(b - a, c - a)) / longest;
+        if (height < on_line_share * longest)
+            result.troubles.push_back({"clockwise", survey_.clockwise_line,
+                                       ids_text(survey_, ids) + ", which lie on one line",
+                                       "three points that don't, to tell the pattern from its mirror image"});
+        else if (!turns_as_told(at))
+            result.troubles.push_back(
+                {"clockwise", survey_.clockwise_line,
+                 ids_text(survey_, ids) + ", which the readings put in anticlockwise order",
+                 "the order as seen by whoever measured, facing the casting; coordinates and angles from the "
+                 "same "
+                 "side"});
+    }
+
+    void tell_second(Arrangement& result) const {
+        if (all_.size() < 2 || all_[1].excluded) return;
+        if (all_[1].settled.sum_of_squares > all_[0].settled.sum_of_squares + told_apart) return;
+        const std::vector<Point>&first = all_[0].settled.at_mm, &second = all_[1].settled.at_mm;
+        const Pair pair = differing_pair(first, second);
+        if (pair.difference_mm < same_share * size_mm_) return tell_mirrored(result, second);
+        const auto length = [&](const std::vector<Point>& at) {
+            return length_text(survey_, plan::distance_mm(at[std::size_t(pair.a)], at[std::size_t(pair.b)]));
+        };
+        result.troubles.push_back(
+            trouble_at_point(survey_, pair.b,
+                             "readings that fit two arrangements: " + id_of(survey_, pair.a) + " and " +
+                                 id_of(survey_, pair.b) + " are " + length(first) + " apart in one and " +
+                                 length(second) + " in the other",
+                             span_between(survey_, pair.a, pair.b) + ", to tell which"));
+    }
+
+    void tell_mirrored(Arrangement& result, const std::vector<Point>& second) const {
+        int farthest = 0;
+        double most = 0.0;
+        for (std::size_t i = 0; i < second.size(); ++i) {
+            const double moved = plan::distance_mm(second[i], result.settled.at_mm[i]);
+            if (moved > most) farthest = int(i), most = moved;
+        }
+        result.troubles.push_back(trouble_at_point(
+            survey_, farthest,
+            "point " + id_of(survey_, farthest) + " on either side of the points with coordinates",
+            "`clockwise`: three ids in clockwise order as seen, this one among them"));
+    }
+
+    const Survey& survey_;
+    const Network& network_;
+    double size_mm_;
+    std::vector<Candidate> all_;
+};
+
+}  // namespace
+
+int redundancy_of(const Network& network) {
+    return int(network.seen.size()) - int(2 * network.points) + free_motions(network);
+}
+
+bool agrees(double sum_of_squares, int redundancy) {
+    return sum_of_squares <= redundancy + 4.0 * std::sqrt(2.0 * std::max(redundancy, 0)) + 12.0;
+}
+
+Arrangement arrange(const Survey& survey, const Network& network) { return Choice(survey, network).run(); }
+
+}  // namespace fitup::calculations

@@ -1,0 +1,24 @@
+#pragma once
+
+#include "calculations/survey_settle.hpp"
+
+/// Which of the arrangements that spans allow is meant.
+namespace fitup::calculations {
+
+struct Arrangement {
+    Settled settled;
+    /// Starts of the arrangements that came near, the chosen one's first: what a trial without a reading
+    /// starts from.
+    std::vector<std::vector<plan::Point>> starts;
+    std::vector<SurveyTrouble> troubles;  ///< two that can't be told apart; `clockwise` that is contradicted
+};
+
+/// Readings counted less unknowns.
+int redundancy_of(const Network& network);
+/// Whether residuals are no greater than chance leaves them (4 standard deviations of chi-squared, and 12
+/// where there is little redundancy).
+bool agrees(double sum_of_squares, int redundancy);
+
+Arrangement arrange(const Survey& survey, const Network& network);
+
+}  // namespace fitup::calculations

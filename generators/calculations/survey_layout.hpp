@@ -1,0 +1,24 @@
+#pragma once
+
+#include <vector>
+
+#include "calculations/survey_network.hpp"
+
+namespace fitup::calculations {
+
+/// Places to start from, and how badly the readings fit them (a reading that doesn't fit counts for no more
+/// than a limit, so that one gross error does not choose the arrangement).
+struct Layout {
+    std::vector<plan::Point> at_mm;
+    double score = 0.0;
+};
+
+/// Starts for a network whose places the readings hold, the likeliest first: known coordinates, then one
+/// point after another where its readings meet, both ways where they meet twice. At least one; the same every
+/// time.
+/// @param carefully  settles layouts on the way where readings begin to disagree: for long chains of points,
+/// at
+///                   twenty times the cost.
+std::vector<Layout> starting_layouts(const Network& network, bool carefully);
+
+}  // namespace fitup::calculations
