@@ -42,6 +42,7 @@ struct Reading {
 struct SurveyPoint {
     std::string id;
     int line = 0;
+    std::string kind = {};  ///< "dowel", "reamed", "drilled", "stud", "tapped", or "" where not stated
 };
 
 /// Where the result's axes lie. Without one: as measured; spans alone have the first point at the origin and
@@ -68,6 +69,13 @@ struct BoltsTo {
     std::string pattern_name;
 };
 
+/// What a trial of a template made from the survey's places showed.
+struct TrialMove {
+    int point = -1;
+    plan::Point moved_mm;   ///< in the result's axes
+    double sigma_mm = 0.0;  ///< of each coordinate of the place so found
+};
+
 struct Survey {
     std::string name, revision;
     plan::Units units = plan::Units::mm;
@@ -79,6 +87,7 @@ struct Survey {
     std::optional<Datum> datum;
     std::optional<ExpectedCircle> expect_circle;
     std::optional<BoltsTo> bolts_to;
+    std::vector<TrialMove> trial = {};
 };
 
 /// A reading after the adjustment. One that is left out is held against the others alone: its redundancy

@@ -128,6 +128,11 @@ AdapterPlate read_adapter_plate(Reader& reader);
 /// The file's patterns, after the one that its `housing` brings.
 std::vector<PatternParameters> read_patterns(Reader& reader, const Field& root);
 
+/// A pattern's circle, clock or points with its `rotate` and `shift`.
+Layout read_layout(Reader& reader, const Field& field);
+/// The face that a pattern was seen from, by its `seen_from` or `measured_on`.
+plan::Side read_seen_from(const Reader& reader, const Field& field);
+
 /// Reads one hole's parameters (holes of a pattern are equal).
 HoleParameters read_hole(Reader& reader, const Field& field);
 

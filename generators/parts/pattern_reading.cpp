@@ -42,28 +42,6 @@ ClockLayout read_clock(const Reader& reader, const Field& field) {
     return clock;
 }
 
-Layout read_layout(Reader& reader, const Field& field) {
-    Layout layout{PointsLayout{}, reader.angle_or(field["rotate"], {}), reader.point_or(field["shift"], {})};
-    if (field["survey"]) {
-        reader.wrong(field["survey"], "circle, clock or points",
-                     "this version can't read a survey yet: give its places as \"points\"");
-    }
-    if (field["circle"]) {
-        layout.places = read_circle(reader, field["circle"]);
-    } else if (field["clock"]) {
-        layout.places = read_clock(reader, field["clock"]);
-    } else {
-        layout.places = PointsLayout{reader.points(field["points"])};
-    }
-    return layout;
-}
-
-/// The casting on B is looked at through the plate from A.
-Side read_seen_from(const Reader& reader, const Field& field) {
-    if (!field["measured_on"]) return reader.side_or(field["seen_from"], Side::B);
-    return plan::other(reader.side_or(field["measured_on"], Side::A));
-}
-
 PatternParameters read_pattern(Reader& reader, const Field& field) {
     PatternParameters pattern;
     pattern.field = field;
@@ -101,6 +79,28 @@ void check_hole_count(Reader& reader, const std::vector<PatternParameters>& patt
 }
 
 }  // namespace
+
+Layout read_layout(Reader& reader, const Field& field) {
+    Layout layout{PointsLayout{}, reader.angle_or(field["rotate"], {}), reader.point_or(field["shift"], {})};
+    if (field["survey"]) {
+        reader.wrong(field["survey"], "circle, clock or points",
+                     "this version can't read a survey yet: give its places as \"points\"");
+    }
+    if (field["circle"]) {
+        layout.places = read_circle(reader, field["circle"]);
+    } else if (field["clock"]) {
+        layout.places = read_clock(reader, field["clock"]);
+    } else {
+        layout.places = PointsLayout{reader.points(field["points"])};
+    }
+    return layout;
+}
+
+/// The casting on B is looked at through the plate from A.
+plan::Side read_seen_from(const Reader& reader, const Field& field) {
+    if (!field["measured_on"]) return reader.side_or(field["seen_from"], Side::B);
+    return plan::other(reader.side_or(field["measured_on"], Side::A));
+}
 
 std::vector<PatternParameters> read_patterns(Reader& reader, const Field& root) {
     std::vector<PatternParameters> patterns;
