@@ -6,6 +6,7 @@
 #include "calculations/survey_arrangement.hpp"
 #include "calculations/survey_residuals.hpp"
 #include "calculations/survey_structure.hpp"
+#include "calculations/survey_suspects.hpp"
 #include "calculations/survey_words.hpp"
 #include "plan/vector.hpp"
 
@@ -147,7 +148,7 @@ std::vector<SurveyTrouble> troubles_at_sight(const Survey& survey, const Network
 
 }  // namespace
 
-Adjusted adjust(const Survey& survey, const AdjustWork&) {
+Adjusted adjust(const Survey& survey, const AdjustWork& work) {
     Adjusted result;
     result.troubles = unusable_readings(survey);
     if (!result.troubles.empty() || survey.points.empty()) return result;
@@ -169,12 +170,17 @@ Adjusted adjust(const Survey& survey, const AdjustWork&) {
         result.troubles = loose_point(survey, fit, size_mm);
         return result;
     }
-    if (!agrees(fit.sum_of_squares, fit.redundancy))
+    fit.critical = critical_value(network.seen.size());
+    Suspicion suspicion;
+    if (work.suspects) suspicion = suspects_of(survey, network, fit.critical, arrangement.starts);
+    // A triangle that doesn't close is told by its three spans, unless the others show which one is wrong.
+    const bool shown = !suspicion.suspects.empty() && suspicion.rest_agrees;
+    if (!agrees(fit.sum_of_squares, fit.redundancy) && !shown)
         append(result.troubles, broken_triangles(survey, network));
+    fit.suspects = std::move(suspicion.suspects);
     append(result.troubles, std::move(arrangement.troubles));
     append(result.troubles, points_at_one_place(survey, fit, size_mm));
     if (!result.troubles.empty()) return result;
-    fit.critical = critical_value(network.seen.size());
     fit.residuals = residuals_of(survey, fit);
     result.fit = DatumChoice(survey, network).applied(std::move(fit));
     return result;

@@ -17,11 +17,15 @@ using plan::Point;
 /// a thousand) can't be told from it.
 constexpr double told_apart = 10.8;
 /// Shares of the survey's size: places this near are one hole; distances that differ by less are the same; a
-/// point nearer to the line through two others says nothing of the side.
-constexpr double one_hole_share = 1e-3, same_share = 1e-6, on_line_share = 5e-3;
-constexpr std::size_t most_starts = 4;
+/// point nearer to the line through two others says nothing of the side; starts that differ by less are one.
+constexpr double one_hole_share = 1e-3, same_share = 1e-6, on_line_share = 5e-3, other_start_share = 0.02;
+constexpr std::size_t most_others = 2;
+/// Bases tried where nothing agrees; the score of three readings against a layout.
+constexpr std::size_t bases = 3;
+constexpr double few_against = 80.0;
 
 struct Candidate {
+    std::vector<Point> start;
     Settled settled;
     double score = 0.0;
     bool excluded = false;
@@ -33,23 +37,40 @@ class Choice {
         : survey_(survey), network_(network), size_mm_(std::max(extent_mm(network), 1e-6)) {}
 
     Arrangement run() {
-        settle_all(false);
-        if (!any_agrees()) settle_all(true);
+        settle_all({});
+        for (std::size_t base = 1; base < bases && !any_agrees(); ++base) settle_all({base, false});
+        for (std::size_t base = 0; base < bases && !any_agrees() && many_against(); ++base)
+            settle_all({base, true});
         if (survey_.clockwise) exclude([&](const Settled& s) { return !turns_as_told(s.at_mm); });
         exclude([&](const Settled& s) { return two_in_one_place(s.at_mm); });
         std::ranges::stable_sort(
             all_, [](const Candidate& a, const Candidate& b) { return a.excluded < b.excluded; });
         best_first();
         Arrangement result{all_.front().settled, {}, {}};
-        for (std::size_t i = 0; i < std::min(all_.size(), most_starts); ++i)
-            if (!all_[i].excluded) result.starts.push_back(all_[i].settled.at_mm);
-        if (result.starts.empty()) result.starts.push_back(result.settled.at_mm);
+        result.starts = starts();
         tell_clockwise(result);
         tell_second(result);
         return result;
     }
 
   private:
+    /// Layouts that settled alike under a gross error may be two once it is left out.
+    std::vector<std::vector<Point>> starts() {
+        std::vector<std::vector<Point>> all{all_.front().start, all_.front().settled.at_mm};
+        std::ranges::stable_sort(layouts_, {}, &Layout::score);
+        for (const Layout& layout : layouts_) {
+            if (all.size() == 2 + most_others) break;
+            if (std::ranges::none_of(all, [&](const auto& other) {
+                    return differing_pair(other, layout.at_mm).difference_mm < other_start_share * size_mm_;
+                }))
+                all.push_back(layout.at_mm);
+        }
+        return all;
+    }
+
+    /// More than gross errors in a few readings would explain.
+    bool many_against() const { return std::ranges::min(all_, {}, &Candidate::score).score > few_against; }
+
     bool any_agrees() const {
         return std::ranges::any_of(all_, [&](const Candidate& candidate) {
             return candidate.settled.steady &&
@@ -57,12 +78,13 @@ class Choice {
         });
     }
 
-    void settle_all(bool carefully) {
+    void settle_all(const Care& care) {
         const bool may_mirror = survey_.clockwise && !has_coordinates(network_) && !has_angles(network_);
-        for (Layout& layout : starting_layouts(network_, carefully)) {
+        for (Layout& layout : starting_layouts(network_, care)) {
             if (may_mirror && !runs_clockwise(layout.at_mm, *survey_.clockwise))
                 for (Point& p : layout.at_mm) p.y_mm = -p.y_mm;
-            Candidate candidate{settle(network_, std::move(layout.at_mm)), layout.score};
+            layouts_.push_back(layout);
+            Candidate candidate{layout.at_mm, settle(network_, layout.at_mm), layout.score};
             const bool known = std::ranges::any_of(all_, [&](const Candidate& other) {
                 return std::abs(other.settled.sum_of_squares - candidate.settled.sum_of_squares) <
                            1e-6 * (1.0 + other.settled.sum_of_squares) &&
@@ -201,6 +223,7 @@ class Choice {
     const Network& network_;
     double size_mm_;
     std::vector<Candidate> all_;
+    std::vector<Layout> layouts_;
 };
 
 }  // namespace

@@ -7,8 +7,8 @@ namespace fitup::calculations {
 
 struct Arrangement {
     Settled settled;
-    /// Starts of the arrangements that came near, the chosen one's first: what a trial without a reading
-    /// starts from.
+    /// Where trials without some reading start: the layout that most readings fit, where it settled, and
+    /// other layouts that came near.
     std::vector<std::vector<plan::Point>> starts;
     std::vector<SurveyTrouble> troubles;  ///< two that can't be told apart; `clockwise` that is contradicted
 };

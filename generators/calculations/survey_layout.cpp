@@ -50,8 +50,11 @@ struct Meeting {
 
 class Building {
   public:
-    Building(const Network& network, bool carefully)
-        : network_(network), carefully_(carefully), size_mm_(std::max(extent_mm(network), 1e-6)) {
+    Building(const Network& network, const Care& care)
+        : network_(network),
+          carefully_(care.settle_on_the_way),
+          rank_(care.base),
+          size_mm_(std::max(extent_mm(network), 1e-6)) {
         readings_of_.resize(network.points);
         for (const Observation& seen : network.seen)
             for (const int point : {seen.a, seen.b, seen.c})
@@ -83,22 +86,34 @@ class Building {
         one_side_ = own_axes_ && !has_angles(network_);
     }
 
-    /// The span most of whose neighbours see both its ends, as the first two places.
+    /// A span many of whose neighbours see both its ends, as the first two places.
     void lay_base(Places& places) {
-        const Observation* base = nullptr;
-        int most = -1;
-        for (const Observation& seen : network_.seen) {
-            if (seen.quantity != Quantity::span) continue;
-            const int common = common_neighbours(seen);
-            if (common > most) base = &seen, most = common;
-        }
-        if (base == nullptr) {
+        const auto bases = bases_by_worth();
+        if (bases.empty()) {
             places[0] = Point{};
             return;
         }
-        base_ = base;
-        places[std::size_t(base->a)] = Point{};
-        places[std::size_t(base->b)] = Point{base->value, 0.0};
+        base_ = bases[std::min(rank_, bases.size() - 1)];
+        places[std::size_t(base_->a)] = Point{};
+        places[std::size_t(base_->b)] = Point{base_->value, 0.0};
+    }
+
+    /// Each with no point of one before it, as far as that goes: a gross error in one base spoils none of the
+    /// next.
+    std::vector<const Observation*> bases_by_worth() const {
+        std::vector<std::pair<int, const Observation*>> all;
+        for (const Observation& seen : network_.seen)
+            if (seen.quantity == Quantity::span) all.emplace_back(common_neighbours(seen), &seen);
+        std::ranges::stable_sort(all, [](const auto& a, const auto& b) { return a.first > b.first; });
+        std::vector<const Observation*> apart, rest;
+        std::vector<char> used(network_.points);
+        for (const auto& [worth, seen] : all) {
+            char &a = used[std::size_t(seen->a)], &b = used[std::size_t(seen->b)];
+            (a || b ? rest : apart).push_back(seen);
+            a = b = 1;
+        }
+        apart.insert(apart.end(), rest.begin(), rest.end());
+        return apart;
     }
 
     int common_neighbours(const Observation& base) const {
@@ -341,6 +356,7 @@ class Building {
 
     const Network& network_;
     bool carefully_;
+    std::size_t rank_;
     double size_mm_;
     std::vector<std::vector<const Observation*>> readings_of_;
     std::vector<Partial> beam_;
@@ -352,8 +368,8 @@ class Building {
 
 }  // namespace
 
-std::vector<Layout> starting_layouts(const Network& network, bool carefully) {
-    return Building(network, carefully).run();
+std::vector<Layout> starting_layouts(const Network& network, const Care& care) {
+    return Building(network, care).run();
 }
 
 }  // namespace fitup::calculations

@@ -13,12 +13,18 @@ struct Layout {
     double score = 0.0;
 };
 
+/// How a layout is built.
+struct Care {
+    /// Spans alone are laid on one of them, the base: the best, the next ..
+    std::size_t base = 0;
+    /// Settles layouts on the way where readings begin to disagree: for long chains of points, at twenty
+    /// times the cost.
+    bool settle_on_the_way = false;
+};
+
 /// Starts for a network whose places the readings hold, the likeliest first: known coordinates, then one
 /// point after another where its readings meet, both ways where they meet twice. At least one; the same every
 /// time.
-/// @param carefully  settles layouts on the way where readings begin to disagree: for long chains of points,
-/// at
-///                   twenty times the cost.
-std::vector<Layout> starting_layouts(const Network& network, bool carefully);
+std::vector<Layout> starting_layouts(const Network& network, const Care& care);
 
 }  // namespace fitup::calculations

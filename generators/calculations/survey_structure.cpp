@@ -4,6 +4,8 @@
 #include <cmath>
 #include <map>
 
+#include "base/text.hpp"
+#include "base/units.hpp"
 #include "calculations/survey_words.hpp"
 
 namespace fitup::calculations {
@@ -53,6 +55,19 @@ void judge_triangle(const Survey& survey, std::array<const Observation*, 3> side
                        ", what the other two give together: one of the three is wrong"));
 }
 
+/// A span that leaves nothing between centres: over the pins and shorter than they are.
+SurveyTrouble no_length(const Survey& survey, const Reading& r) {
+    const double pins_mm = (r.pins_mm[0] + r.pins_mm[1]) / 2.0;
+    std::string wanted =
+        "a length greater than " +
+        (pins_mm > 0.0 ? length_text(survey, pins_mm) + ", half of both pins" : std::string("0"));
+    if (!r.written.empty() && r.written[0] > 0.0 && survey.units == plan::Units::mm)
+        wanted += "; or is it inches? " + short_text(r.written[0]) + " in is " +
+                  length_text(survey, r.written[0] * mm_per_inch);
+    return trouble_at(r, r.name + " of " + value_text(survey, r, r.written.empty() ? r.value : r.written[0]),
+                      wanted);
+}
+
 }  // namespace
 
 std::vector<SurveyTrouble> unusable_readings(const Survey& survey) {
@@ -61,9 +76,7 @@ std::vector<SurveyTrouble> unusable_readings(const Survey& survey) {
         if (!points_differ(survey, r))
             troubles.push_back(trouble_at(r, r.name, "different points of the survey"));
         else if (!std::isfinite(r.value) || (r.quantity == Quantity::span && r.value <= 0.0))
-            troubles.push_back(
-                trouble_at(r, r.name + " of " + value_text(survey, r, r.value) + " between centres",
-                           "a length greater than 0"));
+            troubles.push_back(no_length(survey, r));
         else if (!std::isfinite(r.sigma) || r.sigma <= 0.0)
             troubles.push_back(
                 trouble_at(r, r.name + " with an uncertainty of " + value_text(survey, r, r.sigma),

@@ -74,7 +74,7 @@ TEST(Adjust, exact_readings_of_all_kinds_give_the_points_back) {
         const int count = *rc::gen::inRange(4, 14);
         const auto at = random_places(engine, std::size_t(count));
         Survey survey = survey_of(at.size());
-        // Two points by coordinates; of the others some have one coordinate, some an angle, all have spans.
+        // Two points by coordinates; the others by spans and angles, some with one coordinate.
         add_at(survey, 0, at[0]);
         add_at(survey, 1, at[1]);
         for (int i = 2; i < count; ++i) {
@@ -83,7 +83,7 @@ TEST(Adjust, exact_readings_of_all_kinds_give_the_points_back) {
             const auto kind = engine() % 3;
             if (kind == 0) add_coordinate(survey, i, Quantity::x, at[std::size_t(i)].x_mm);
             if (kind == 1) add_coordinate(survey, i, Quantity::y, at[std::size_t(i)].y_mm);
-            if (kind != 0) add_angle(survey, i - 1, i - 2, i, angle_at(at, i - 1, i - 2, i));
+            add_angle(survey, i - 1, i - 2, i, angle_at(at, i - 1, i - 2, i));  // tells the side
         }
         const Adjusted adjusted = adjust(survey);
         if (!adjusted.fit) RC_FAIL(told(adjusted));
