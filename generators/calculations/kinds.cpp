@@ -18,7 +18,9 @@ std::string_view starter_text(std::string_view name) { return embedded_text(star
 
 std::span<const Kind> kinds() {
     static const std::array all{
-        Kind{"linkage", "levers joined by rods: does every position select?", starter_text("linkage")}};
+        Kind{"linkage", "levers joined by rods: does every position select?", starter_text("linkage")},
+        Kind{"clocking", "one pattern of a plate turned against the others: where is most metal left?",
+             starter_text("clocking")}};
     return all;
 }
 

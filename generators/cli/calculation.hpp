@@ -10,6 +10,7 @@
 #include "parameters/node.hpp"
 #include "plan/finding.hpp"
 #include "plan/work.hpp"
+#include "sheets/drawing.hpp"
 
 /// A calculation on its way from file to result, the same for every kind.
 namespace fitup::cli {
@@ -20,6 +21,9 @@ struct Picture {
     std::string svg;
     std::string png;
 };
+
+/// @throws KernelError when what draws can't be loaded
+Picture picture_of(const std::string& suffix, const sheets::Drawing& drawing);
 
 /// What `calculate` tells of one file.
 struct CalculationResult {
@@ -56,6 +60,7 @@ struct ReadCalculation {
 ReadCalculation read_calculation(std::string_view bytes, const std::string& file);
 
 // One function a kind, each in its own source.
+ReadCalculation read_clocking_calculation(const parameters::Document& document);
 ReadCalculation read_linkage_calculation(const parameters::Document& document);
 
 /// The result object of one calculation, and that of a call.

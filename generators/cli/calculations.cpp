@@ -13,7 +13,8 @@ struct Row {
     ReadCalculation (*read)(const parameters::Document& document);
 };
 
-constexpr std::array rows{Row{"linkage", read_linkage_calculation}};
+constexpr std::array rows{Row{"linkage", read_linkage_calculation},
+                          Row{"clocking", read_clocking_calculation}};
 
 }  // namespace
 

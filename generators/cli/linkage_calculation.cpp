@@ -1,4 +1,3 @@
-#include "base/units.hpp"
 #include "calculations/linkage_figures.hpp"
 #include "calculations/linkage_reading.hpp"
 #include "calculations/swing.hpp"
@@ -6,19 +5,10 @@
 #include "cli/part_commands.hpp"
 #include "sheets/linkage_chart.hpp"
 #include "sheets/linkage_sheet.hpp"
-#include "sheets/render.hpp"
 
 namespace fitup::cli {
 
 namespace {
-
-/// Dots on the screen and on paper for a millimetre of a picture: 150 an inch.
-constexpr double dots_per_mm = 150.0 / mm_per_inch;
-
-Picture picture_of(const std::string& suffix, const sheets::Drawing& drawing) {
-    const sheets::Renderer& renderer = sheets::renderer();
-    return {suffix, renderer.svg(drawing), renderer.png(drawing, dots_per_mm)};
-}
 
 void add_rod_clearances(const calculations::LinkageResult& worked, CalculationResult& result) {
     const auto rods =

@@ -45,17 +45,20 @@ std::string pairs_text(const ClockingResult& result) {
     std::vector<TableRow> rows{{"least at the best turn", "web mm", "wanted"}};
     for (const ClockingPair& one : result.least)
         rows.push_back({one.words, fixed_text(one.web_mm, 3), short_text(one.wanted_mm, 3)});
-    return "  " + wrapped(aligned(rows), "  ");
+    std::string text = "  ";
+    for (const char c : aligned(rows)) text += c == '\n' ? std::string("\n  ") : std::string(1, c);
+    text.resize(text.find_last_not_of(' ') + 1);
+    return text;
 }
 
 std::string passing_text(const ClockingResult& result) {
     if (result.passing.empty()) return "  no turn passes\n";
-    std::string text = "  turns that pass, degrees:";
+    std::string text = "turns that pass, degrees:";
     for (std::size_t i = 0; i < std::min(most_ranges, result.passing.size()); ++i)
         text += (i == 0 ? " " : ", ") + range_text(result.passing[i]);
     if (result.passing.size() > most_ranges)
         text += " and " + std::to_string(result.passing.size() - most_ranges) + " more";
-    return wrapped(text, "    ") + "\n";
+    return "  " + wrapped(text, "    ") + "\n";
 }
 
 std::string changes_text(const ClockingResult& result) {
