@@ -42,6 +42,13 @@ std::string aligned(const std::vector<TableRow>& rows, Columns columns) {
     return text;
 }
 
+std::string indented(const std::string& table) {
+    std::string text = "    ";
+    for (const char c : table) text += c == '\n' ? std::string("\n    ") : std::string(1, c);
+    text.resize(text.find_last_not_of(' ') + 1);
+    return text;
+}
+
 std::string wrapped(const std::string& text, const std::string& indent) {
     std::string out, line;
     std::size_t at = 0;

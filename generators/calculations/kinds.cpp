@@ -20,7 +20,9 @@ std::span<const Kind> kinds() {
     static const std::array all{
         Kind{"linkage", "levers joined by rods: does every position select?", starter_text("linkage")},
         Kind{"clocking", "one pattern of a plate turned against the others: where is most metal left?",
-             starter_text("clocking")}};
+             starter_text("clocking")},
+        Kind{"stack", "sizes along one axis: what gaps they close, and which size serves all of them",
+             starter_text("stack")}};
     return all;
 }
 

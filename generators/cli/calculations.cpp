@@ -14,7 +14,7 @@ struct Row {
 };
 
 constexpr std::array rows{Row{"linkage", read_linkage_calculation},
-                          Row{"clocking", read_clocking_calculation}};
+                          Row{"clocking", read_clocking_calculation}, Row{"stack", read_stack_calculation}};
 
 }  // namespace
 

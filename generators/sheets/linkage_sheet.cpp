@@ -25,13 +25,6 @@ std::string size_text(double value, bool is_angle) {
     return short_text(value, 3) + " mm (" + short_text(value / mm_per_inch, 4) + " in)";
 }
 
-std::string indented(const std::string& table) {
-    std::string text = "    ";
-    for (const char c : table) text += c == '\n' ? std::string("\n    ") : std::string(1, c);
-    text.resize(text.find_last_not_of(' ') + 1);
-    return text;
-}
-
 std::string solved_text(const LinkageResult& result) {
     if (result.solved.empty()) return "";
     std::vector<TableRow> rows{{"size", "exact", "for the hand", "serves from", "to"}};

@@ -1,0 +1,94 @@
+// Stacks as a user meets them, and the plate that takes its thickness from one.
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "cli/program.hpp"
+
+namespace fitup::cli {
+namespace {
+
+using namespace testing;
+using nlohmann::json;
+
+class Stacks : public Program {
+  protected:
+    void put_demo() {
+        put("shaft-engagement.json", content(FITUP_SOURCE_FOLDER "/examples/shaft-engagement.json"));
+    }
+
+    void change(const std::string& from, const std::string& to) {
+        std::string text = content(folder_ / "shaft-engagement.json");
+        ASSERT_NE(text.find(from), std::string::npos) << from;
+        put("shaft-engagement.json", text.replace(text.find(from), from.size(), to));
+    }
+};
+
+TEST_F(Stacks, the_demo_makes_the_plate_forty_thick) {
+    put_demo();
+    const Outcome outcome = run("calculate shaft-engagement.json --json");
+    ASSERT_EQ(outcome.status, 0) << outcome.err << outcome.out;
+    const json result = json::parse(outcome.out);
+    const json& one = result.at("calculations").at(0);
+    EXPECT_EQ(one.at("calculation"), "stack");
+    EXPECT_EQ(one.at("solved"), json({{"plate", 40.0}}));
+    const json& range = one.at("solved_ranges").at(0).at("serves");
+    EXPECT_NEAR(range.at(0).get<double>(), 39.15, 1e-9);
+    EXPECT_NEAR(range.at(1).get<double>(), 40.85, 1e-9);
+    ASSERT_EQ(one.at("closes").size(), 2u);
+    EXPECT_EQ(one.at("closes").at(0).at("name"), "spline engagement");
+    EXPECT_NEAR(one.at("closes").at(1).at("worst_case").at(0).get<double>(), 2.85, 1e-9);
+    EXPECT_FALSE(one.contains("worst_case"));  // two closings
+    for (const char* file : {"shaft-engagement.result.json", "shaft-engagement.svg", "shaft-engagement.png"})
+        EXPECT_TRUE(fs::exists(folder_ / "out" / file)) << file;
+}
+
+TEST_F(Stacks, one_closing_alone_has_its_ranges_at_the_top) {
+    put("gap.json",
+        R"({"format": 1, "calculation": "stack", "name": "gap", "units": "in", "closes": {"name": "gap", "through": ["a", "-b"]},
+            "links": [{"name": "a", "size": 2, "tolerance": 0.003}, {"name": "b", "size": 1.75, "tolerance": 0.004}]})");
+    const Outcome outcome = run("calculate gap.json --json");
+    ASSERT_EQ(outcome.status, 0) << outcome.err;
+    const json result = json::parse(outcome.out);
+    const json& one = result.at("calculations").at(0);
+    EXPECT_NEAR(one.at("worst_case").at(0).get<double>(), 25.4 * 0.243, 1e-9);
+    EXPECT_NEAR(one.at("statistical").at(1).get<double>(), 25.4 * 0.255, 1e-9);
+    EXPECT_TRUE(one.at("solved").empty());
+}
+
+TEST_F(Stacks, no_size_serves_ends_with_three_and_names_both) {
+    put_demo();
+    change("[38, 46]", "[38, 43]");
+    const Outcome outcome = run("calculate shaft-engagement.json");
+    EXPECT_EQ(outcome.status, 3) << outcome.err;
+    for (const char* words : {"spline engagement asks for at least 42.15 mm", "end gap for at most 40.85 mm",
+                              "they exclude each other by 1.3 mm", "no size serves"})
+        EXPECT_NE(outcome.out.find(words), std::string::npos) << words << "\n" << outcome.out;
+    const json written = json::parse(content(folder_ / "out/shaft-engagement.result.json"));
+    EXPECT_TRUE(written.at("solved").empty());
+    EXPECT_EQ(written.at("exclusion").at("at_least_for"), "spline engagement");
+}
+
+TEST_F(Stacks, wrong_files_say_so_at_their_keys_and_write_nothing) {
+    put_demo();
+    change("\"-plate\", \"shaft\"]", "\"-plat\", \"shaft\"]");
+    change("\"pilot\", \"size\"", "\"pilot\", \"sise\"");
+    const Outcome outcome = run("calculate shaft-engagement.json");
+    EXPECT_EQ(outcome.status, 2);
+    for (const char* words :
+         {"closes[0].through[1]: found \"-plat\"", "the nearest is \"plate\"", "links[3].sise: unknown key"})
+        EXPECT_NE(outcome.err.find(words), std::string::npos) << words << "\n" << outcome.err;
+    EXPECT_TRUE(made().empty());
+}
+
+TEST_F(Stacks, start_explain_try_and_compare_know_it) {
+    ASSERT_EQ(run("start stack").status, 0);
+    put("mine.json", run("start stack").out);
+    EXPECT_EQ(run("calculate mine.json --quiet").status, 0);
+    EXPECT_NE(run("explain stack closes").out.find("through"), std::string::npos);
+    const Outcome trial = run("try mine.json --vary links.shaft.size=102:104:0.5");
+    EXPECT_EQ(trial.status, 0) << trial.err;
+    EXPECT_NE(trial.out.find("solved.plate"), std::string::npos) << trial.out;
+}
+
+}  // namespace
+}  // namespace fitup::cli
