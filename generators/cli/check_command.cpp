@@ -39,6 +39,7 @@ Read read_parts(const std::vector<std::string>& files) {
         PartResult result;
         result.file = file;
         result.plan = std::move(*planned.plan);
+        result.findings = std::move(planned.findings);
         result.work = parts::work_of(result.plan);
         check_rule_names(result, read.faults);
         for (const PartResult& earlier : read.parts) {
@@ -52,7 +53,8 @@ Read read_parts(const std::vector<std::string>& files) {
 
 exchange::Body judge(PartResult& result, StageLine& stage) {
     stage.enter(result.plan.name + ": judging");
-    result.findings = rules::judge(result.plan);
+    plan::append(result.findings, rules::judge(result.plan));
+    plan::sort_by_severity(result.findings);
     if (result.plan.swing) {
         stage.enter(result.plan.name + ": swinging it past what it must clear");
         const auto swing = calculations::judge_swing(result.plan, obstacles_of(*result.plan.swing));

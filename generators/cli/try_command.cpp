@@ -77,7 +77,8 @@ Candidate try_part(const std::string& text, const std::string& file, Obstacles& 
     if (!planned.plan) return wrong_file(planned.faults);
     const plan::Plan& plan = *planned.plan;
     Candidate candidate;
-    candidate.findings = rules::judge(plan);
+    candidate.findings = planned.findings;
+    plan::append(candidate.findings, rules::judge(plan));
     if (plan.swing) {
         const auto swing = calculations::judge_swing(plan, obstacles.of(*plan.swing));
         collect(swing.figures, "", candidate.row.figures);

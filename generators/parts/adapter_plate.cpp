@@ -5,6 +5,7 @@
 #include <map>
 
 #include "parts/hole_shape.hpp"
+#include "parts/plate_results.hpp"
 #include "parts/plate_shape.hpp"
 
 namespace fitup::parts {
@@ -35,6 +36,10 @@ void add_pattern(Reader& reader, const PatternParameters& pattern, double thickn
                        .circle_diameter_mm = circle_diameter_mm(pattern.layout),
                        .holes = {},
                        .line = pattern.field.line()};
+    if (pattern.survey) {
+        made.survey = pattern.survey->file;
+        made.datum = pattern.survey->datum;
+    }
     plan::Hole hole = shaped_hole(reader, pattern.hole, thickness_mm);
     hole.pattern = pattern.name;
     if (pattern.hole.slot) {
@@ -44,6 +49,9 @@ void add_pattern(Reader& reader, const PatternParameters& pattern, double thickn
     for (const NumberedPlace& place : places(pattern.layout, pattern.seen_from)) {
         hole.id = pattern.name + "-" + std::to_string(place.ordinal);
         hole.at_mm = place.at_mm;
+        if (pattern.survey)
+            hole.position_sigma_mm =
+                pattern.survey->position_sigma_mm[static_cast<std::size_t>(place.ordinal - 1)];
         made.holes.push_back(plan.holes.size());
         plan.holes.push_back(hole);
     }
@@ -95,6 +103,7 @@ void add_patterns(Reader& reader, const AdapterPlate& plate, Plan& plan) {
 
 Planned plan_of(Reader& reader, const AdapterPlate& plate) {
     Plan plan = plate.header;
+    plan.thickness_from = plate.thickness_from;
     add_bore(plate, plan);
     add_patterns(reader, plate, plan);
     add_registers(reader, plate, plan);
@@ -105,7 +114,7 @@ Planned plan_of(Reader& reader, const AdapterPlate& plate) {
     add_reliefs(reader, plate, plan);
     add_marks(reader, plate, plan);
     if (reader.has_faults()) return refused(reader);
-    return {std::move(plan), {}};
+    return {std::move(plan), {}, result_findings(plate)};
 }
 
 Planned plan_adapter_plate(const parameters::Document& document) {

@@ -51,6 +51,14 @@ struct HoleParameters {
     std::optional<SlotParameters> slot;
 };
 
+/// What a pattern has from a survey beside its places.
+struct SurveyParameters {
+    std::string file;                       ///< as the plate's file names it
+    std::string datum;                      ///< in words; "" where the survey states none
+    std::vector<double> position_sigma_mm;  ///< of each point, where least well known
+    std::string does_not_bolt_up;           ///< why not, in words; "" where it does or was not asked
+};
+
 struct PatternParameters {
     Field field;
     std::string name;
@@ -59,6 +67,7 @@ struct PatternParameters {
     bool from_standard = false;
     Layout layout;
     HoleParameters hole;
+    std::optional<SurveyParameters> survey = {};
 };
 
 struct HollowParameters {
@@ -107,6 +116,7 @@ struct MarkParameters {
 struct AdapterPlate {
     plan::Plan header;  ///< what all kinds share and the sides' names; no body yet
     double thickness_mm = 0.0;
+    std::string thickness_from;  ///< the stack's result; "" where the file states it
     Outline outline;
     std::optional<plan::Hole> bore;
     std::vector<RegisterParameters> registers;

@@ -1,6 +1,7 @@
 
 #include "parts/adapter_plate.hpp"
 #include "parts/common_header.hpp"
+#include "parts/plate_results.hpp"
 
 namespace fitup::parts {
 
@@ -144,7 +145,7 @@ AdapterPlate read_adapter_plate(Reader& reader) {
     AdapterPlate plate;
     read_common_header(reader, plate.header);
     read_sides(reader, root, plate.header);
-    plate.thickness_mm = reader.length_mm_or(root["thickness"], 0.0);
+    plate.thickness_mm = read_thickness(reader, root["thickness"], plate.thickness_from);
     plate.outline = read_outline(reader, root["outline"]);
     plate.bore = read_bore(reader, root["bore"]);
     plate.registers = read_registers(reader, root);

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "parameters/node.hpp"
+#include "plan/finding.hpp"
 #include "plan/plan.hpp"
 #include "plan/work.hpp"
 
@@ -17,6 +18,8 @@ namespace fitup::parts {
 struct Planned {
     std::optional<plan::Plan> plan;
     parameters::Faults faults;
+    /// What the files that the plan was taken from have to say; rules know only the plan.
+    plan::Findings findings = {};
 };
 
 class Reader;

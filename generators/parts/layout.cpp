@@ -16,13 +16,19 @@ Point turned(Point point, Angle by) {
     return {point.x_mm * by.cos() - point.y_mm * by.sin(), point.x_mm * by.sin() + point.y_mm * by.cos()};
 }
 
+std::vector<bool> skipped(const std::vector<int>& ordinals, std::size_t count) {
+    std::vector<bool> is_skipped(count, false);
+    for (const int ordinal : ordinals) {
+        const auto index = static_cast<std::size_t>(ordinal - 1);
+        if (ordinal >= 1 && index < count) is_skipped[index] = true;
+    }
+    return is_skipped;
+}
+
 /// The turn is added to each angle rather than to the places, so that holes turned onto an axis lie on it
 /// exactly.
 std::vector<NumberedPlace> turned_places(const CircleLayout& circle, Angle rotate) {
-    std::vector<bool> is_skipped(static_cast<std::size_t>(circle.count), false);
-    for (const int ordinal : circle.skip) {
-        if (ordinal >= 1 && ordinal <= circle.count) is_skipped[static_cast<std::size_t>(ordinal - 1)] = true;
-    }
+    const std::vector<bool> is_skipped = skipped(circle.skip, static_cast<std::size_t>(circle.count));
     std::vector<NumberedPlace> places;
     for (int i = 0; i < circle.count; ++i) {
         if (is_skipped[static_cast<std::size_t>(i)]) continue;
@@ -43,9 +49,10 @@ std::vector<NumberedPlace> turned_places(const ClockLayout& clock, Angle rotate)
 }
 
 std::vector<NumberedPlace> turned_places(const PointsLayout& layout, Angle rotate) {
+    const std::vector<bool> is_skipped = skipped(layout.skip, layout.points.size());
     std::vector<NumberedPlace> places;
-    for (const Point point : layout.points) {
-        places.push_back({static_cast<int>(places.size()) + 1, turned(point, rotate)});
+    for (std::size_t i = 0; i < layout.points.size(); ++i) {
+        if (!is_skipped[i]) places.push_back({static_cast<int>(i) + 1, turned(layout.points[i], rotate)});
     }
     return places;
 }

@@ -20,6 +20,7 @@ struct ClockLayout {
 };
 struct PointsLayout {
     std::vector<plan::Point> points;
+    std::vector<int> skip = {};  ///< ordinals from 1
 };
 
 /// Where the holes of a pattern lie, as one sees them.

@@ -2,7 +2,7 @@
 #include <array>
 #include <map>
 
-#include "parts/adapter_plate.hpp"
+#include "parts/plate_results.hpp"
 
 namespace fitup::parts {
 
@@ -49,6 +49,7 @@ PatternParameters read_pattern(Reader& reader, const Field& field) {
     pattern.measured_on = bool(field["measured_on"]);
     pattern.seen_from = read_seen_from(reader, field);
     pattern.layout = read_layout(reader, field);
+    if (field["survey"]) read_survey(reader, field, pattern);
     pattern.hole = read_hole(reader, field["hole"]);
     return pattern;
 }
@@ -82,10 +83,6 @@ void check_hole_count(Reader& reader, const std::vector<PatternParameters>& patt
 
 Layout read_layout(Reader& reader, const Field& field) {
     Layout layout{PointsLayout{}, reader.angle_or(field["rotate"], {}), reader.point_or(field["shift"], {})};
-    if (field["survey"]) {
-        reader.wrong(field["survey"], "circle, clock or points",
-                     "this version can't read a survey yet: give its places as \"points\"");
-    }
     if (field["circle"]) {
         layout.places = read_circle(reader, field["circle"]);
     } else if (field["clock"]) {

@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "rules/checks.hpp"
+#include "rules/doubt.hpp"
 #include "rules/wording.hpp"
 
 namespace fitup::rules {
@@ -19,13 +20,28 @@ Limit limit_for(const Subject& subject, const plan::Hole& hole) {
     return subject.limits().of("edge-distance", limit);
 }
 
+/// Far enough in as drawn, but by less than what the survey that placed it leaves uncertain.
+std::optional<Finding> doubtful_edge(const Subject& subject, const plan::Hole& hole, const Limit& limit,
+                                     double to_edge_mm) {
+    const double doubt = doubt_mm(hole), nominal = nominal_mm(hole);
+    const auto verdict = under(limit, (to_edge_mm - doubt) / nominal);
+    if (doubt == 0.0 || !verdict) return std::nullopt;
+    Finding finding = hole_finding(subject.plan(), hole, "edge-distance",
+                                   {plan::Severity::note, verdict->limit}, limit, "d", to_edge_mm / nominal);
+    finding.message = "the centre of " + hole.id + " lies " + length_text(to_edge_mm) +
+                      " from the outline, over the limit of " + length_text(verdict->limit * nominal) +
+                      " by less than the " + length_text(doubt) + " that the survey leaves uncertain (" +
+                      doubt_words + "): should it have to be moved, it may come too near.";
+    return finding;
+}
+
 std::optional<Finding> judge_edge(const Subject& subject, const plan::Hole& hole,
                                   const plan::Contour& shaft) {
     const double to_edge_mm = subject.rim_mm(shaft) + hole.diameter_mm / 2.0;
     const double nominal = nominal_mm(hole);
     const Limit limit = limit_for(subject, hole);
     const auto verdict = under(limit, to_edge_mm / nominal);
-    if (!verdict) return std::nullopt;
+    if (!verdict) return doubtful_edge(subject, hole, limit, to_edge_mm);
     Finding finding =
         hole_finding(subject.plan(), hole, "edge-distance", *verdict, limit, "d", to_edge_mm / nominal);
     finding.message = "the centre of " + hole.id + " lies " + length_text(to_edge_mm) +

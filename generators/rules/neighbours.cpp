@@ -6,6 +6,7 @@
 #include "base/text.hpp"
 #include "plan/vector.hpp"
 #include "rules/checks.hpp"
+#include "rules/doubt.hpp"
 #include "rules/wording.hpp"
 
 namespace fitup::rules {
@@ -40,6 +41,11 @@ plan::Point3 middle(const plan::CutGap& gap) {
 
 std::string both(const Pair& pair) { return pair.first.id + ", " + pair.second.id; }
 std::string both_named(const Pair& pair) { return name_of(pair.first) + " and " + name_of(pair.second); }
+
+/// Null for a pocket.
+const plan::Hole* hole_of(const Pair& pair, const Owner& owner) {
+    return owner.is_pocket ? nullptr : &pair.subject.plan().holes[owner.index];
+}
 
 bool is_doubled(const plan::Hole& a, const plan::Hole& b) {
     const bool same_use = a.kind != plan::HoleKind::bore && b.kind != plan::HoleKind::bore;
@@ -130,10 +136,25 @@ std::optional<Finding> thin_floor(const Pair& pair) {
     return finding;
 }
 
+/// A wall that is thick enough as drawn, between holes that a survey placed: moved by what it leaves
+/// uncertain they may come too near.
+std::optional<Finding> doubtful_wall(const Pair& pair, const Limit& limit) {
+    const double doubt_mm =
+        doubt_between_mm(hole_of(pair, pair.first_owner), hole_of(pair, pair.second_owner));
+    const auto verdict = under(limit, pair.gap.distance_mm - doubt_mm);
+    if (doubt_mm == 0.0 || !verdict) return std::nullopt;
+    Finding finding = finding_of("web", {Severity::note, verdict->limit}, limit, "mm", pair.gap.distance_mm);
+    finding.message = "between " + both_named(pair) + " the wall is " + length_text(pair.gap.distance_mm) +
+                      ", over its limit of " + length_text(verdict->limit) + " by less than the " +
+                      length_text(doubt_mm) + " that the survey leaves uncertain (" + doubt_words +
+                      "): should a hole have to be moved, it may come too near.";
+    return finding;
+}
+
 std::optional<Finding> thin_wall(const Pair& pair) {
     const Limit limit = web_limit(pair.subject, pair.first_owner, pair.second_owner);
     const auto verdict = under(limit, pair.gap.distance_mm);
-    if (!verdict) return std::nullopt;
+    if (!verdict) return doubtful_wall(pair, limit);
     Finding finding = finding_of("web", *verdict, limit, "mm", pair.gap.distance_mm);
     finding.message = "between " + both_named(pair) + " the wall is " + length_text(pair.gap.distance_mm) +
                       ": move one, or make it smaller or shallower, until " + length_text(verdict->limit) +

@@ -5,6 +5,7 @@
 
 #include "base/text.hpp"
 #include "rules/checks.hpp"
+#include "rules/doubt.hpp"
 #include "rules/mirror.hpp"
 #include "rules/wording.hpp"
 #include "trade/trade.hpp"
@@ -48,7 +49,11 @@ Finding side_note(const Subject& subject, const Pattern& pattern) {
     const Hole& first = subject.plan().holes[pattern.holes.front()];
     const bool mirrored = pattern.seen_from == plan::Side::A;
     std::string said;
-    if (pattern.from_standard)
+    if (!pattern.survey.empty())
+        said = "from the survey " + pattern.survey +
+               (pattern.datum.empty() ? "" : " (datum: " + pattern.datum + ")") +
+               ", measured on the casting at " + (mirrored ? "B" : "A");
+    else if (pattern.from_standard)
         said = "from the published standard";
     else if (pattern.measured_on)
         said = std::string("measured on the casting at ") + (mirrored ? "B" : "A");
@@ -137,25 +142,83 @@ std::optional<Finding> judge_mirrored(const Subject& subject, const Pattern& pat
     return nearly_mirrored(subject, pattern, match);
 }
 
+/// The least well known of a pattern's holes; null where none was measured.
+const Hole* least_known(const plan::Plan& plan, const Pattern& pattern) {
+    const Hole* worst = nullptr;
+    for (const std::size_t h : pattern.holes) {
+        const Hole& hole = plan.holes[h];
+        if (doubt_mm(hole) > (worst != nullptr ? doubt_mm(*worst) : 0.0)) worst = &hole;
+    }
+    return worst;
+}
+
+const char* const title_block_words = "; the title block's general tolerance does not cover a bolt pattern.";
+
+std::string taken_as_text(const Pairing& pairing) {
+    return " (tapped, fixed fastener, projected zone; the other part's hole is taken as " +
+           length_text(pairing.hole_mm) + ")";
+}
+
+std::string shared_text(const Pairing& pairing, double fixed_mm) {
+    return ": on the drawing give each hole a position tolerance of diameter " + length_text(fixed_mm) +
+           (pairing.tapped ? taken_as_text(pairing)
+                           : " where the other part is threaded or studded, " + length_text(2.0 * fixed_mm) +
+                                 " where both have clearance") +
+           title_block_words;
+}
+
+/// What the survey leaves of the clearance.
+std::string measured_text(const Pairing& pairing, const Hole& worst, double left_mm) {
+    const double doubt = doubt_mm(worst);
+    std::string text = ": the bolts have " + length_text(pairing.hole_mm - pairing.fastener_mm) +
+                       " in their clearance holes, and the survey leaves " + worst.id + " uncertain by " +
+                       length_text(doubt) + " (" + doubt_words + ", where it is least well known)";
+    if (left_mm < 0.0)
+        return text + ", which the holes do not cover: measure again, or open them to " +
+               length_text(pairing.fastener_mm + 2.0 * doubt) + " and more.";
+    return text + "; on the drawing give each hole a position tolerance of diameter " + length_text(left_mm) +
+           (pairing.tapped ? taken_as_text(pairing) : "") + title_block_words;
+}
+
+/// A measured casting's own holes are where they are: what the survey does not know of them takes the place
+/// of their share of the clearance.
+Finding tolerance_finding(const Subject& subject, const Pattern& pattern, const Pairing& pairing) {
+    const Hole* worst = least_known(subject.plan(), pattern);
+    const double clearance_mm = pairing.hole_mm - pairing.fastener_mm;
+    const double zone_mm = worst != nullptr ? clearance_mm - 2.0 * doubt_mm(*worst) : clearance_mm / 2.0;
+    Limit usual = Limits().of("position-tolerance");
+    if (worst != nullptr) usual.stop = 0.0;
+    const Limit limit = subject.limits().of("position-tolerance", usual);
+    const auto verdict =
+        under(limit, zone_mm).value_or(Verdict{plan::Severity::note, limit.warn.value_or(0.0)});
+    Finding finding = finding_of("position-tolerance", verdict, limit, "mm", zone_mm);
+    finding.message = pattern.name + (worst != nullptr ? measured_text(pairing, *worst, zone_mm)
+                                                       : shared_text(pairing, zone_mm));
+    return finding;
+}
+
+/// A dowel leaves no room for what the survey does not know.
+std::optional<Finding> measured_dowels(const Subject& subject, const Pattern& pattern) {
+    const Hole* worst = least_known(subject.plan(), pattern);
+    if (worst == nullptr || worst->kind != plan::HoleKind::dowel || worst->finish_diameter_mm)
+        return std::nullopt;
+    Finding finding = note_of("position-tolerance", pattern.name,
+                              pattern.name + ": the survey leaves " + worst->id + " uncertain by " +
+                                  length_text(doubt_mm(*worst)) + " (" + doubt_words +
+                                  "), more than a dowel's fit forgives: ream the dowels with the parts "
+                                  "together (\"finish\": \"at assembly\").");
+    finding.severity = plan::Severity::warn;
+    return finding;
+}
+
 std::optional<Finding> judge_tolerance(const Subject& subject, const Pattern& pattern) {
     const Hole& hole = subject.plan().holes[pattern.holes.front()];
     const auto pairing = pairing_of(hole);
-    if (!pairing) return std::nullopt;
-    const double fixed_mm = (pairing->hole_mm - pairing->fastener_mm) / 2.0;
-    const Limit limit = subject.limits().of("position-tolerance");
-    const auto verdict =
-        under(limit, fixed_mm).value_or(Verdict{plan::Severity::note, limit.warn.value_or(0.0)});
-    Finding finding = finding_of("position-tolerance", verdict, limit, "mm", fixed_mm);
-    finding.where = pattern.name;
-    finding.at_mm = place_of(subject.plan(), hole);
-    finding.message =
-        pattern.name + ": on the drawing give each hole a position tolerance of diameter " +
-        length_text(fixed_mm) +
-        (pairing->tapped ? " (tapped, fixed fastener, projected zone; the other part's hole is taken as " +
-                               length_text(pairing->hole_mm) + ")"
-                         : " where the other part is threaded or studded, " + length_text(2.0 * fixed_mm) +
-                               " where both have clearance") +
-        "; the title block's general tolerance does not cover a bolt pattern.";
+    auto finding =
+        pairing ? tolerance_finding(subject, pattern, *pairing) : measured_dowels(subject, pattern);
+    if (!finding) return std::nullopt;
+    finding->where = pattern.name;
+    finding->at_mm = place_of(subject.plan(), hole);
     return finding;
 }
 

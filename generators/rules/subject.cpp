@@ -4,6 +4,7 @@
 #include <numeric>
 
 #include "plan/vector.hpp"
+#include "rules/doubt.hpp"
 #include "rules/wording.hpp"
 
 namespace fitup::rules {
@@ -88,7 +89,8 @@ double Subject::reach_mm(const Owner& owner) const {
     const double web_mm = greatest_step(web_limit(*this, owner, owner));
     const double floor_mm = greatest_step(recess_floor_limit(*this, owner));
     const double hole_floor_mm = greatest_step(limits_.of("hole-floor"));
-    return std::max({web_mm, floor_mm, hole_floor_mm});
+    const double doubt = owner.is_pocket ? 0.0 : doubt_mm(plan_.holes[owner.index]);
+    return std::max({web_mm, floor_mm, hole_floor_mm}) + doubt;
 }
 
 /// Sorted by their least x, each box is compared with those that have begun and not ended.

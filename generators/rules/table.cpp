@@ -55,6 +55,36 @@ std::vector<Rule> linkage_rules() {
         rule("joint-play", "No joint play is stated, so none is counted.", practice)};
 }
 
+/// What `calculate` says of a stack.
+std::vector<Rule> stack_rules() {
+    Rule serves =
+        final_stop("stack-serves",
+                   "No size of a stack's open link serves every closing at worst: what the closings "
+                   "ask of it, and what tolerances would do. Value and limit: the most that one "
+                   "closing allows, and the least that another asks for.");
+    Rule window = final_stop("stack-window",
+                             "A closing of a stack that leaves its window at worst. Value: what it comes to; "
+                             "limit: the window's end.");
+    return {
+        std::move(serves), std::move(window),
+        note_only("stack-tolerance", "A link of a stack without a tolerance: it counts as exact.", practice),
+        note_only("stack-unused", "A link of a stack that is in no closing.", own_reason)};
+}
+
+/// What `calculate` says of two shafts.
+std::vector<Rule> concentricity_rules() {
+    return {
+        final_stop("concentricity",
+                   "What may put two shafts off each other adds up to more than the limit. Value and limit: "
+                   "total indicator readings, twice the offsets. It warns where the dowels are reamed at "
+                   "assembly, since the dial then decides."),
+        note_only("dial-sum", "Readings at 12 and 6 that add up to something else than those at 3 and 9.",
+                  practice),
+        note_only("dial-return", "A last reading that does not return to the first.", practice),
+        note_only("dial-in", "An indicator's readings that are over the limit: which way to move.",
+                  practice)};
+}
+
 std::vector<Rule> make_rules() {
     std::vector<Rule> rules;
     // What can't be a part at all.
@@ -213,6 +243,11 @@ std::vector<Rule> make_rules() {
                               "From which side each pattern's positions were taken, said back so that a "
                               "mirrored pattern is seen before it is drilled.",
                               own_reason));
+    rules.push_back(note_only("thickness-stack", "The stack whose result gave the thickness, said back.",
+                              "the stack's result file"));
+    rules.push_back(note_only("survey-bolts-up",
+                              "The survey that a pattern was taken from says that it can't bolt up.",
+                              "the survey's result file"));
     rules.push_back(note_only("mirrored-pattern",
                               "How many holes of a pattern would also bolt up if it had been drilled "
                               "mirrored, however turned, each within its own clearance, and which hole tells "
@@ -223,7 +258,10 @@ std::vector<Rule> make_rules() {
         {"position-tolerance",
          "Diameter of the position tolerance zone that each pattern needs for its bolts to go in: T = (H - "
          "F) / 2 each part with one part threaded or studded, T = H - F with clearance in both; projected "
-         "for a tapped hole. A title block's general tolerance does not cover a bolt pattern.",
+         "for a tapped hole. Where a survey measured the other part, what it leaves uncertain (u, two "
+         "standard "
+         "deviations) stands for that part's tolerance: T = H - F - 2 u, and under 0 it stops. A title "
+         "block's general tolerance does not cover a bolt pattern.",
          "mm", 0.1, none, "ASME Y14.5, formulas for fixed and floating fasteners; warn: " + practice, true,
          none});
     // Link rods.
@@ -275,6 +313,8 @@ std::vector<Rule> make_rules() {
                      "mm", none, 0.0, "the parameter file; the distance is certified between angles too",
                      true, none});
     for (Rule& rule : linkage_rules()) rules.push_back(std::move(rule));
+    for (Rule& rule : stack_rules()) rules.push_back(std::move(rule));
+    for (Rule& rule : concentricity_rules()) rules.push_back(std::move(rule));
     // About the findings themselves.
     rules.push_back(note_only("unverified-figure",
                               "A handbook figure this part depends on (thread, clearance hole, head, nut, "

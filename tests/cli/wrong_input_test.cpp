@@ -144,13 +144,15 @@ TEST_F(WrongInput, shapes_that_do_not_exist) {
     refuse(plate(R"("registers": [{"side": "B", "kind": "recess", "diameter": 100, "depth": 30}])"));
 }
 
-TEST_F(WrongInput, survey_patterns_say_that_they_wait) {
-    EXPECT_NE(
-        refuse(
-            with_pattern(
-                R"({"name": "a", "seen_from": "B", "survey": "x.result.json", "hole": {"kind": "drilled", "diameter": 5}})"))
-            .err.find("survey"),
-        std::string::npos);
+TEST_F(WrongInput, results_that_are_not_there_are_told_at_their_keys) {
+    const std::string err =
+        refuse(with_pattern(
+                   R"({"name": "a", "survey": "x.result.json", "hole": {"kind": "drilled", "diameter": 5}})"))
+            .err;
+    for (const char* words :
+         {"patterns[0].survey: found \"x.result.json\", wanted the result file of a survey",
+          "`fitup calculate` writes it"})
+        EXPECT_NE(err.find(words), std::string::npos) << err;
 }
 
 TEST_F(WrongInput, files_that_cannot_be_read) {

@@ -147,15 +147,6 @@ TEST(Fault, in_an_inch_file_speaks_inches) {
             "patterns[0].hole.depth: found 2, wanted less than the thickness, 1.5 in; or \"through\""}));
 }
 
-TEST(Fault, what_later_versions_do_is_told_with_what_to_write_instead) {
-    EXPECT_EQ(
-        messages_with(
-            pattern(R"("survey": "gearbox-face.result.json")", R"({"kind": "drilled", "diameter": 8})")),
-        (Messages{
-            "patterns[0].survey: found \"gearbox-face.result.json\", wanted circle, clock or points; this "
-            "version can't read a survey yet: give its places as \"points\""}));
-}
-
 TEST(Fault, of_a_dowel_slot) {
     EXPECT_EQ(hole_messages(R"({"kind": "dowel", "diameter": 10, "slot": {"length": 10, "direction": 0}})"),
               (Messages{"patterns[0].hole.slot.length: found 10, wanted more than its width, 10 mm"}));
