@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/text.hpp"
 #include "parts/kinds.hpp"
 #include "parts/reading.hpp"
 
@@ -96,7 +97,7 @@ class StackReader {
         name.erase(0, name.find_first_not_of(' '));
         const auto found = std::find_if(stack_.links.begin(), stack_.links.end(),
                                         [&](const StackLink& link) { return link.name == name; });
-        if (found == stack_.links.end()) return reader_.unknown_name(field, "the name of a link", names());
+        if (found == stack_.links.end()) return unknown_link(field, name);
         const auto link = std::size_t(found - stack_.links.begin());
         const bool is_twice = std::any_of(closing.through.begin(), closing.through.end(),
                                           [link](const StackTerm& term) { return term.link == link; });
@@ -104,10 +105,12 @@ class StackReader {
         closing.through.push_back({link, is_turned ? -1.0 : 1.0});
     }
 
-    std::vector<std::string> names() const {
+    /// The sign before a name is no slip of the fingers.
+    void unknown_link(const Field& field, const std::string& name) {
         std::vector<std::string> names;
         for (const StackLink& link : stack_.links) names.push_back(link.name);
-        return names;
+        const auto nearest = nearest_word(name, names);
+        reader_.wrong(field, "the name of a link", nearest ? "the nearest is \"" + *nearest + "\"" : "");
     }
 
     /// An open link must be asked for by a closing with a window, or nothing says what it must be.
