@@ -22,7 +22,9 @@ std::span<const Kind> kinds() {
         Kind{"clocking", "one pattern of a plate turned against the others: where is most metal left?",
              starter_text("clocking")},
         Kind{"stack", "sizes along one axis: what gaps they close, and which size serves all of them",
-             starter_text("stack")}};
+             starter_text("stack")},
+        Kind{"concentricity", "two shafts: what clearances and tolerances add up to, and what the dial says",
+             starter_text("concentricity")}};
     return all;
 }
 

@@ -62,6 +62,7 @@ ReadCalculation read_calculation(std::string_view bytes, const std::string& file
 // One function a kind, each in its own source.
 ReadCalculation read_clocking_calculation(const parameters::Document& document);
 ReadCalculation read_linkage_calculation(const parameters::Document& document);
+ReadCalculation read_concentricity_calculation(const parameters::Document& document);
 ReadCalculation read_stack_calculation(const parameters::Document& document);
 
 /// The result object of one calculation, and that of a call.

@@ -1,11 +1,12 @@
 // Rules register-fit and register-slack: registers and the bore on what they locate, in the shop and warm.
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 #include "base/text.hpp"
+#include "plan/mating.hpp"
 #include "rules/checks.hpp"
 #include "rules/wording.hpp"
+#include "trade/housings.hpp"
 #include "trade/trade.hpp"
 
 namespace fitup::rules {
@@ -19,27 +20,13 @@ using plan::Side;
 /// How much warmer than the shop a machine's castings run: 20 to 80 degrees Celsius, common practice, no
 /// source.
 constexpr double warmer_k = 60.0;
-constexpr double mm_per_um = 0.001;
+using Range = plan::SizeRange;
 
-struct Range {
-    double least_mm = 0.0;
-    double most_mm = 0.0;
-};
-
-/// Two diameters that locate each other, and by how much each grows.
-struct Mating {
-    std::string where;
-    Range inside;   ///< of the part that enters
-    Range outside;  ///< of the part around it
-    bool plate_enters = false;
+/// With what the other part is made of.
+struct Mating : plan::Mating {
     std::optional<plan::Material> other;
     bool other_is_assumed = false;
 };
-
-Range limits_of(double diameter_mm, const std::optional<plan::Fit>& fit) {
-    if (!fit) return {diameter_mm, diameter_mm};
-    return {diameter_mm + fit->lower_um * mm_per_um, diameter_mm + fit->upper_um * mm_per_um};
-}
 
 /// What old castings are made of, where the file does not say: the first grey iron of the table.
 std::optional<plan::Material> usual_casting() {
@@ -61,31 +48,20 @@ void set_other(Mating& mating, const plan::Plan& plan, std::initializer_list<Sid
 }
 
 std::optional<Mating> mating_of(const plan::Plan& plan, const plan::Register& reg) {
-    if (!reg.mates_with_mm) return std::nullopt;
-    const Range own = limits_of(reg.diameter_mm, reg.fit);
-    const Range its{*reg.mates_with_mm, std::max(*reg.mates_with_mm, reg.mates_most_mm.value_or(0.0))};
-    Mating mating{std::string("register-") + plan::to_text(reg.side),
-                  reg.is_spigot ? own : its,
-                  reg.is_spigot ? its : own,
-                  reg.is_spigot,
-                  {},
-                  false};
+    const auto known = plan::mating_of(reg);
+    if (!known) return std::nullopt;
+    Mating mating{*known, {}, false};
     set_other(mating, plan, {reg.side});
     return mating;
 }
 
 /// A bore does not say from which side it is entered: whichever side's material is given, B first.
 std::optional<Mating> mating_of(const plan::Plan& plan, const plan::Hole& hole) {
-    if (!hole.locates_on_mm) return std::nullopt;
-    Mating mating{
-        hole.id, {*hole.locates_on_mm, *hole.locates_on_mm}, limits_of(hole.diameter_mm, hole.fit), false, {},
-        false};
+    const auto known = plan::mating_of(hole);
+    if (!known) return std::nullopt;
+    Mating mating{*known, {}, false};
     set_other(mating, plan, {Side::B, Side::A});
     return mating;
-}
-
-Range clearance_of(const Mating& mating) {
-    return {mating.outside.least_mm - mating.inside.most_mm, mating.outside.most_mm - mating.inside.least_mm};
 }
 
 /// Nothing where both grow alike, or where the part is a print that never runs.
@@ -149,31 +125,9 @@ Finding fit_finding(const Subject& subject, const Mating& mating, const Range& c
     return finding;
 }
 
-/// SAE J617 and J1033 as a clutch maker's manual prints them: bore and face readings, full indicator, in
-/// thousandths of an inch, by the pilot bore of the housing.
-struct ReadingRow {
-    double pilot_mm = 0.0;
-    double reading_thou = 0.0;
-};
-constexpr std::array reading_rows{
-    ReadingRow{266.7, 7.0},   ReadingRow{314.33, 8.0},  ReadingRow{361.95, 9.0},
-    ReadingRow{409.58, 10.0}, ReadingRow{447.68, 11.0}, ReadingRow{511.18, 12.0},
-    ReadingRow{584.2, 14.0},  ReadingRow{647.7, 16.0},  ReadingRow{787.4, 19.0},
-};
-constexpr double mm_per_thou = 0.0254;
-
-/// Of the nearest size.
-double reading_allowed_mm(double diameter_mm) {
-    const auto nearest = std::min_element(
-        reading_rows.begin(), reading_rows.end(), [diameter_mm](const ReadingRow& a, const ReadingRow& b) {
-            return std::abs(a.pilot_mm - diameter_mm) < std::abs(b.pilot_mm - diameter_mm);
-        });
-    return nearest->reading_thou * mm_per_thou;
-}
-
 std::optional<Finding> slack_finding(const Subject& subject, const Mating& mating, const Range& cold) {
     Limit usual = Limits().of("register-slack");
-    usual.warn = reading_allowed_mm(mating.outside.least_mm);
+    usual.warn = trade::housing_reading_mm(mating.outside.least_mm);
     const Limit limit = subject.limits().of("register-slack", usual);
     const auto verdict = over(limit, cold.most_mm);
     if (!verdict) return std::nullopt;
@@ -202,7 +156,7 @@ Finding limits_note(const std::string& where, double diameter_mm, const plan::Fi
     Finding finding =
         note_of("register-fit", where,
                 where + ": " + short_text(diameter_mm) + " " + fit.tolerance_class + " is " +
-                    range_text(limits_of(diameter_mm, fit)) +
+                    range_text(plan::limits_of(diameter_mm, fit)) +
                     "; measure what goes with it and give that, so that the clearance can be said.");
     finding.source = fit.source;
     finding.at_mm = at_mm;

@@ -1,5 +1,9 @@
 #include "trade/housings.hpp"
 
+#include <algorithm>
+#include <array>
+#include <cmath>
+
 #include "trade/names.hpp"
 #include "trade/table.hpp"
 
@@ -42,6 +46,18 @@ std::string housing_key(std::string_view name) {
     return key;
 }
 
+/// In thousandths of an inch, by the pilot bore of the housing.
+struct ReadingRow {
+    double pilot_mm = 0.0;
+    double reading_thou = 0.0;
+};
+constexpr std::array reading_rows{
+    ReadingRow{266.7, 7.0},   ReadingRow{314.33, 8.0},  ReadingRow{361.95, 9.0},
+    ReadingRow{409.58, 10.0}, ReadingRow{447.68, 11.0}, ReadingRow{511.18, 12.0},
+    ReadingRow{584.2, 14.0},  ReadingRow{647.7, 16.0},  ReadingRow{787.4, 19.0},
+};
+constexpr double mm_per_thou = 0.0254;
+
 }  // namespace
 
 std::span<const Housing> housings() {
@@ -66,6 +82,14 @@ std::vector<std::string> housing_names() {
 std::span<const Flywheel> flywheels() {
     static const std::vector<Flywheel> rows = read_rows("flywheels", read_flywheel);
     return rows;
+}
+
+double housing_reading_mm(double pilot_mm) {
+    const auto nearest = std::min_element(
+        reading_rows.begin(), reading_rows.end(), [pilot_mm](const ReadingRow& a, const ReadingRow& b) {
+            return std::abs(a.pilot_mm - pilot_mm) < std::abs(b.pilot_mm - pilot_mm);
+        });
+    return nearest->reading_thou * mm_per_thou;
 }
 
 }  // namespace fitup::trade

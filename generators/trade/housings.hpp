@@ -20,4 +20,9 @@ struct Flywheel {
 };
 std::span<const Flywheel> flywheels();
 
+/// How far bore and face of a flywheel housing may run out on the crank, full indicator reading in mm: of the
+/// housing whose pilot bore is nearest. SAE J617 and J1033 as a clutch maker's manual prints them.
+double housing_reading_mm(double pilot_mm);
+inline constexpr const char* housing_reading_source = "SAE J617 and J1033, in a clutch maker's manual";
+
 }  // namespace fitup::trade
