@@ -41,6 +41,7 @@ void add_what_the_hole_has(Json& json, const plan::Hole& hole) {
                        {"lower_um", hole.fit->lower_um},
                        {"upper_um", hole.fit->upper_um}};
     if (hole.finish_diameter_mm) json["finish_diameter_mm"] = *hole.finish_diameter_mm;
+    if (hole.position_sigma_mm) json["position_sigma_mm"] = *hole.position_sigma_mm;
     if (hole.slot_length_mm)
         json["slot"] = {{"length_mm", *hole.slot_length_mm},
                         {"direction_deg", hole.slot_direction.degrees()}};

@@ -28,7 +28,7 @@ class Picture {
     Drawing draw() {
         drawing_.title = result_.asked.name;
         drawing_.width_mm = page_mm;
-        add_text({margin_mm, margin_mm}, cut_to(result_.asked.name, 40) + ": one shaft off the other",
+        add_text({margin_mm, margin_mm}, shortened(result_.asked.name, 40) + ": one shaft off the other",
                  Anchor::left, 3.5);
         double top = margin_mm + 14.0;
         if (!result_.contributions.empty()) top = draw_budget(top) + 10.0;
@@ -38,9 +38,6 @@ class Picture {
     }
 
   private:
-    static std::string cut_to(const std::string& text, std::size_t most) {
-        return text.size() <= most ? text : text.substr(0, most - 2) + "..";
-    }
     double left() const { return margin_mm + names_mm; }
     double x_of(double offset_mm) const {
         return left() + (page_mm - right_mm - left()) * offset_mm / axis_.most;
@@ -53,7 +50,7 @@ class Picture {
     }
 
     void draw_bar(const std::string& name, double from_mm, double to_mm, double y, double grey) {
-        add_text({margin_mm, y + 1.0}, cut_to(name, most_letters), Anchor::left, small_mm);
+        add_text({margin_mm, y + 1.0}, shortened(name, most_letters), Anchor::left, small_mm);
         const double x0 = x_of(from_mm), x1 = x_of(to_mm), half = 1.9;
         drawing_.items.emplace_back(
             Line{{{x0, y - half}, {x1, y - half}, {x1, y + half}, {x0, y + half}}, true, Pen{}, grey});

@@ -12,6 +12,15 @@ double text_width_mm(const std::string& text, double size_mm) {
     return share * size_mm * double(characters);
 }
 
+std::string shortened(const std::string& text, std::size_t most_letters) {
+    std::size_t letters = 0;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const bool starts_letter = (text[i] & 0xC0) != 0x80;
+        if (starts_letter && letters++ == most_letters) return text.substr(0, i) + "..";
+    }
+    return text;
+}
+
 std::array<double, 4> box_of(const Text& text) {
     const double width_mm = text_width_mm(text.text, text.size_mm);
     const double left_mm = text.at[0] - (text.anchor == Anchor::left     ? 0.0

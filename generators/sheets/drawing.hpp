@@ -63,6 +63,9 @@ struct Drawing {
 /// About how wide a text comes out; for placing things beside it.
 double text_width_mm(const std::string& text, double size_mm);
 
+/// At most so many letters of a text (UTF-8), with .. for what is cut off.
+std::string shortened(const std::string& text, std::size_t most_letters);
+
 /// The box of a text on the page, upright texts only: left, top, right, bottom.
 std::array<double, 4> box_of(const Text& text);
 

@@ -23,16 +23,6 @@ constexpr std::size_t most_letters = 16;
 
 std::string mm(double value_mm) { return short_text(value_mm, 3); }
 
-std::string shortened(const std::string& text, std::size_t most) {
-    std::size_t letters = 0, bytes = 0;
-    while (bytes < text.size()) {
-        const bool starts_letter = (text[bytes] & 0xC0) != 0x80;
-        if (starts_letter && letters++ == most) return text.substr(0, bytes) + "..";
-        ++bytes;
-    }
-    return text;
-}
-
 struct Reach {
     double low = 0.0, high = 0.0;
     void add(double value) {

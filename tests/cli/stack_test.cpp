@@ -42,6 +42,53 @@ TEST_F(Stacks, the_demo_makes_the_plate_forty_thick) {
         EXPECT_TRUE(fs::exists(folder_ / "out" / file)) << file;
 }
 
+TEST_F(Stacks, the_demo_plate_takes_a_result_that_is_up_to_date) {
+    const std::string source = FITUP_SOURCE_FOLDER;
+    const Outcome fresh =
+        shell("cd '" + source +
+              "' && '" FITUP_PROGRAM "' calculate examples/shaft-engagement.json --only json --quiet --to '" +
+              (folder_ / "fresh").string() + "'");
+    ASSERT_EQ(fresh.status, 0) << fresh.err;
+    EXPECT_EQ(content(folder_ / "fresh/shaft-engagement.result.json"),
+              content(source + "/examples/results/shaft-engagement.result.json"));
+    const Outcome plate = run("check '" + source + "/examples/winch-adapter.json' --json");
+    ASSERT_EQ(plate.status, 0) << plate.err;
+    const json result = json::parse(plate.out);
+    const json& one = result.at("parts").at(0);
+    // Face B lies at 40; the spigot stands 5 below face A.
+    EXPECT_EQ(one.at("bounding_box_mm").at(1).at(2), 40.0);
+    EXPECT_EQ(one.at("bounding_box_mm").at(0).at(2), -5.0);
+    const json& findings = one.at("findings");
+    EXPECT_TRUE(std::any_of(findings.begin(), findings.end(),
+                            [](const json& finding) { return finding.at("rule") == "thickness-stack"; }));
+}
+
+TEST_F(Stacks, a_survey_and_a_stack_make_a_plate) {
+    put_demo();
+    ASSERT_EQ(run("calculate shaft-engagement.json --quiet").status, 0);
+    put("face.result.json",
+        R"({"calculation": "survey", "name": "face", "measured_on": "B", "datum": "mean of 1 and 3", "points": [
+            {"id": "1", "at_mm": [70, 0], "sigma_mm": 0.05}, {"id": "2", "at_mm": [0, 70], "sigma_mm": 0.05},
+            {"id": "3", "at_mm": [-70, 10], "sigma_mm": 0.05}]})");
+    std::string text = plate(
+        R"("patterns": [{"name": "studs", "survey": "face.result.json", "hole": {"kind": "clearance", "for": "M10"}}])");
+    const std::string from = "\"thickness\": 20";
+    text.replace(text.find(from), from.size(),
+                 R"("thickness": {"stack": "out/shaft-engagement.result.json"})");
+    put("plate.json", text);
+    const Outcome outcome = run("make plate.json --only step,csv --json");
+    ASSERT_EQ(outcome.status, 0) << outcome.err << outcome.out;
+    const json result = json::parse(outcome.out);
+    const json& one = result.at("parts").at(0);
+    EXPECT_EQ(one.at("bounding_box_mm").at(1).at(2), 40.0);
+    const json& hole = one.at("holes").at(1);
+    EXPECT_EQ(hole.at("id"), "studs-1");
+    EXPECT_EQ(hole.at("at_mm").at(0), -70.0);  // measured on the casting at B
+    EXPECT_EQ(hole.at("position_sigma_mm"), 0.05);
+    EXPECT_NE(outcome.out.find("from the survey face.result.json (datum: mean of 1 and 3)"),
+              std::string::npos);
+}
+
 TEST_F(Stacks, one_closing_alone_has_its_ranges_at_the_top) {
     put("gap.json",
         R"({"format": 1, "calculation": "stack", "name": "gap", "units": "in", "closes": {"name": "gap", "through": ["a", "-b"]},

@@ -186,7 +186,7 @@ TEST_F(Results, a_pattern_that_says_another_side_contradicts_its_survey) {
     EXPECT_EQ(sound(pattern(layout, drilled, R"("seen_from": "A")")).holes[0].at_mm, (plan::Point{-90, 40}));
     // Without a survey one of the two is needed still, and both are too many.
     EXPECT_EQ(fault(pattern(R"("points": [[90, 40]])", drilled, R"("rotate": 0)")),
-              "patterns[0]: found none of seen_from, measured_on and survey, wanted at least one of them");
+              "patterns[0]: found none, wanted at least one of seen_from, measured_on or survey");
     EXPECT_FALSE(plan(pattern(layout, drilled, R"("seen_from": "A", "measured_on": "B")")).plan);
 }
 
