@@ -42,25 +42,21 @@ TEST_F(Stacks, the_demo_makes_the_plate_forty_thick) {
         EXPECT_TRUE(fs::exists(folder_ / "out" / file)) << file;
 }
 
-TEST_F(Stacks, the_demo_plate_takes_a_result_that_is_up_to_date) {
-    const std::string source = FITUP_SOURCE_FOLDER;
-    const Outcome fresh =
-        shell("cd '" + source +
-              "' && '" FITUP_PROGRAM "' calculate examples/shaft-engagement.json --only json --quiet --to '" +
-              (folder_ / "fresh").string() + "'");
-    ASSERT_EQ(fresh.status, 0) << fresh.err;
-    EXPECT_EQ(content(folder_ / "fresh/shaft-engagement.result.json"),
-              content(source + "/examples/results/shaft-engagement.result.json"));
-    const Outcome plate = run("check '" + source + "/examples/winch-adapter.json' --json");
-    ASSERT_EQ(plate.status, 0) << plate.err;
-    const json result = json::parse(plate.out);
-    const json& one = result.at("parts").at(0);
-    // Face B lies at 40; the spigot stands 5 below face A.
-    EXPECT_EQ(one.at("bounding_box_mm").at(1).at(2), 40.0);
-    EXPECT_EQ(one.at("bounding_box_mm").at(0).at(2), -5.0);
-    const json& findings = one.at("findings");
-    EXPECT_TRUE(std::any_of(findings.begin(), findings.end(),
-                            [](const json& finding) { return finding.at("rule") == "thickness-stack"; }));
+TEST_F(Stacks, the_demo_plate_is_as_thick_as_its_stack_says) {
+    put_demo();
+    ASSERT_EQ(run("calculate shaft-engagement.json --quiet").status, 0);
+    const std::string demo = content(FITUP_SOURCE_FOLDER "/examples/winch-adapter.json");
+    put("winch-adapter.json", demo);
+    std::string by_stack = demo;
+    const std::string from = "\"thickness\": 40,";
+    ASSERT_NE(demo.find(from), std::string::npos);
+    by_stack.replace(demo.find(from), from.size(),
+                     R"("thickness": {"stack": "out/shaft-engagement.result.json"},)");
+    put("by-stack.json", by_stack);
+    ASSERT_EQ(run("make winch-adapter.json --only step --to plain --quiet", "SOURCE_DATE_EPOCH=0").status, 0);
+    ASSERT_EQ(run("make by-stack.json --only step --to stacked --quiet", "SOURCE_DATE_EPOCH=0").status, 0);
+    EXPECT_EQ(content(folder_ / "plain/winch-adapter.step"), content(folder_ / "stacked/winch-adapter.step"));
+    EXPECT_NE(run("check by-stack.json").out.find("thickness-stack"), std::string::npos);
 }
 
 TEST_F(Stacks, a_survey_and_a_stack_make_a_plate) {
