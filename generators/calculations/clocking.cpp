@@ -196,25 +196,34 @@ std::optional<WebField> field_of(const Clocking& clocking, const PlateChange& ch
                     clocking.wanted_mm);
 }
 
+namespace {
+
+void add_ranges(const WebField& field, const Clocking& clocking, ClockingResult& result) {
+    const auto ranges = [&](double spare_mm) {
+        return ranges_with(field, clocking.from_deg, clocking.to_deg, spare_mm - rules::equal_values);
+    };
+    const WebField::Metal& metal = result.best.metal;
+    result.flat =
+        range_round(ranges(metal.spare_mm - (1.0 - flat_share) * metal.web_mm), result.best.turn_deg);
+    result.passing = ranges(0.0);
+    result.curve = curve_of(field, clocking);
+}
+
+}  // namespace
+
 ClockingResult work_out(const Clocking& clocking, const ClockingProgress& progress) {
     const WebField field = *field_of(clocking, {});
-    const double from_deg = clocking.from_deg, to_deg = clocking.to_deg;
     progress("turning");
     ClockingResult result;
-    result.best = best_turn(field, from_deg, to_deg);
-    centre_on_plateau(field, from_deg, to_deg, result.best);
-    const WebField::Metal& metal = result.best.metal;
-    result.passes = metal.spare_mm >= -rules::equal_values;
+    result.best = best_turn(field, clocking.from_deg, clocking.to_deg);
+    centre_on_plateau(field, clocking.from_deg, clocking.to_deg, result.best);
+    result.passes = result.best.metal.spare_mm >= -rules::equal_values;
     result.now = point_at(field, 0.0);
     for (const std::size_t i : clocking.plate.turning())
         result.patterns.push_back(
             {clocking.plate.plate().patterns[i].name, clocking.plate.rotate_deg(i, result.best.turn_deg)});
     result.least = least_pairs(field, result.best);
-    const double flat_mm = metal.spare_mm - (1.0 - flat_share) * metal.web_mm;
-    result.flat = range_round(ranges_with(field, from_deg, to_deg, flat_mm - rules::equal_values),
-                              result.best.turn_deg);
-    result.passing = ranges_with(field, from_deg, to_deg, -rules::equal_values);
-    result.curve = curve_of(field, clocking);
+    add_ranges(field, clocking, result);
     if (!result.passes) {
         progress("seeking what would pass");
         add_changes(clocking, result);

@@ -63,66 +63,94 @@ bool balance(Enclosing& three) {
     return std::all_of(three.weight.begin(), three.weight.end(), [](double weight) { return weight >= 0.0; });
 }
 
+/// Both r with |p + q r| = r; not finite where there is none.
+std::array<double, 2> same_distances(Point p, Point q) {
+    const double a = dot(q, q) - 1.0, half_b = dot(p, q), c = dot(p, p);
+    const double big = -(half_b + std::copysign(std::sqrt(half_b * half_b - a * c), half_b));
+    return {c / big, big / a};
+}
+
+/// Two misses as seen from a first one.
+struct Others {
+    std::array<Point, 2> at{};
+    std::array<double, 2> slack_mm{};  ///< less that of the first
+};
+
+Enclosing at_shift(const Miss& first, const Others& others, std::array<std::size_t, 3> at, Point x,
+                   double r) {
+    Enclosing three;
+    three.shift_mm = first.by_mm + x;
+    three.reach_mm = r - first.slack_mm;
+    three.count = 3;
+    three.held_by = at;
+    three.towards = {plan::unit(x * -1.0), plan::unit(others.at[0] - x), plan::unit(others.at[1] - x)};
+    return three;
+}
+
 /// The shift at the same reach from all three. With x from the first miss and r = reach + its slack:
 /// |x| = r and |x - e| = r + s for the two others, so that e . x = (e^2 - s^2) / 2 - s r is linear, and x = p
 /// + q r in |x| = r a quadratic of r.
 std::optional<Enclosing> held_by_three(std::span<const Miss> misses, std::array<std::size_t, 3> at) {
     const Miss& first = misses[at[0]];
-    const Point e1 = misses[at[1]].by_mm - first.by_mm, e2 = misses[at[2]].by_mm - first.by_mm;
-    const double s1 = misses[at[1]].slack_mm - first.slack_mm, s2 = misses[at[2]].slack_mm - first.slack_mm;
-    const double area = cross(e1, e2);
-    if (area == 0.0) return {};
-    const auto solve = [&](double c1, double c2) {
-        return Point{(c1 * e2.y_mm - c2 * e1.y_mm) / area, (c2 * e1.x_mm - c1 * e2.x_mm) / area};
+    Others others;
+    for (std::size_t k = 0; k < 2; ++k) {
+        others.at[k] = misses[at[k + 1]].by_mm - first.by_mm;
+        others.slack_mm[k] = misses[at[k + 1]].slack_mm - first.slack_mm;
+    }
+    const auto& [e, s] = others;
+    const double area = cross(e[0], e[1]);
+    const auto solve = [&](double c0, double c1) {
+        return Point{(c0 * e[1].y_mm - c1 * e[0].y_mm) / area, (c1 * e[0].x_mm - c0 * e[1].x_mm) / area};
     };
-    const Point p = solve((dot(e1, e1) - s1 * s1) / 2.0, (dot(e2, e2) - s2 * s2) / 2.0);
-    const Point q = solve(-s1, -s2);
-    const double a = dot(q, q) - 1.0, half_b = dot(p, q), c = dot(p, p);
-    const double rest = half_b * half_b - a * c;
-    if (rest < 0.0) return {};
-    const double big = -(half_b + std::copysign(std::sqrt(rest), half_b));
+    const Point p = solve((dot(e[0], e[0]) - s[0] * s[0]) / 2.0, (dot(e[1], e[1]) - s[1] * s[1]) / 2.0);
+    const Point q = solve(-s[0], -s[1]);
     std::optional<Enclosing> best;
-    for (const double r : {c / big, big / a}) {
-        if (!std::isfinite(r) || r <= 0.0 || r + s1 <= 0.0 || r + s2 <= 0.0) continue;
-        Enclosing three;
-        three.reach_mm = r - first.slack_mm;
-        if (best && best->reach_mm <= three.reach_mm) continue;
-        const Point x = p + q * r;
-        three.shift_mm = first.by_mm + x;
-        three.count = 3;
-        three.held_by = at;
-        const std::array<Point, 3> to{x * -1.0, e1 - x, e2 - x};
-        for (std::size_t k = 0; k < 3; ++k) three.towards[k] = plan::unit(to[k]);
-        if (balance(three)) best = three;
+    for (const double r : same_distances(p, q)) {
+        if (!std::isfinite(r) || r <= 0.0 || r + s[0] <= 0.0 || r + s[1] <= 0.0) continue;
+        Enclosing three = at_shift(first, others, at, p + q * r, r);
+        if ((!best || three.reach_mm < best->reach_mm) && balance(three)) best = three;
     }
     return best;
 }
 
 /// The best shift of a few misses, known to be held by the newest of them: the least reach of one, two or
 /// three that serves all of them.
-Enclosing best_of_few(std::span<const Miss> misses, const Enclosing& before, std::size_t newest,
-                      double exact_mm) {
-    std::array<std::size_t, 4> few{newest};
-    for (std::size_t k = 0; k < before.count; ++k) few[k + 1] = before.held_by[k];
-    const std::size_t count = before.count + 1;
-    Enclosing best;
-    double least_worst = std::numeric_limits<double>::infinity();
-    const auto offer = [&](const std::optional<Enclosing>& one) {
-        if (!one || least_worst <= exact_mm) return;
-        double worst = 0.0;
-        for (std::size_t k = 0; k < count; ++k)
-            worst = std::max(worst, reach_of(misses[few[k]], one->shift_mm) - one->reach_mm);
-        if (worst >= least_worst) return;
-        least_worst = worst;
-        best = *one;
-    };
-    offer(held_by_one(misses, newest));
-    for (std::size_t i = 1; i < count; ++i) offer(held_by_two(misses, newest, few[i]));
-    for (std::size_t i = 1; i < count; ++i) {
-        for (std::size_t j = i + 1; j < count; ++j) offer(held_by_three(misses, {newest, few[i], few[j]}));
+class BestOfFew {
+  public:
+    BestOfFew(std::span<const Miss> misses, const Enclosing& before, std::size_t newest, double exact_mm)
+        : misses_(misses), count_(before.count + 1), exact_mm_(exact_mm) {
+        few_[0] = newest;
+        for (std::size_t k = 0; k < before.count; ++k) few_[k + 1] = before.held_by[k];
     }
-    return best;
-}
+
+    Enclosing find() {
+        offer(held_by_one(misses_, few_[0]));
+        for (std::size_t i = 1; i < count_; ++i) offer(held_by_two(misses_, few_[0], few_[i]));
+        for (std::size_t i = 1; i < count_; ++i) {
+            for (std::size_t j = i + 1; j < count_; ++j)
+                offer(held_by_three(misses_, {few_[0], few_[i], few_[j]}));
+        }
+        return best_;
+    }
+
+  private:
+    void offer(const std::optional<Enclosing>& one) {
+        if (!one || least_worst_mm_ <= exact_mm_) return;
+        double worst_mm = 0.0;
+        for (std::size_t k = 0; k < count_; ++k)
+            worst_mm = std::max(worst_mm, reach_of(misses_[few_[k]], one->shift_mm) - one->reach_mm);
+        if (worst_mm >= least_worst_mm_) return;
+        least_worst_mm_ = worst_mm;
+        best_ = *one;
+    }
+
+    std::span<const Miss> misses_;
+    std::array<std::size_t, 4> few_{};
+    std::size_t count_;
+    double exact_mm_;
+    Enclosing best_;
+    double least_worst_mm_ = std::numeric_limits<double>::infinity();
+};
 
 std::size_t served_worst(std::span<const Miss> misses, Point shift) {
     std::size_t worst = 0;
@@ -149,7 +177,7 @@ Enclosing smallest_reach(std::span<const Miss> misses) {
     for (int i = 0; i < most_exchanges; ++i) {
         const std::size_t worst = served_worst(misses, held.shift_mm);
         if (reach_of(misses[worst], held.shift_mm) <= held.reach_mm + exact_mm) break;
-        const Enclosing next = best_of_few(misses, held, worst, exact_mm);
+        const Enclosing next = BestOfFew(misses, held, worst, exact_mm).find();
         if (next.reach_mm <= held.reach_mm) break;
         held = next;
     }

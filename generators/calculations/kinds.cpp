@@ -21,6 +21,8 @@ std::span<const Kind> kinds() {
         Kind{"linkage", "levers joined by rods: does every position select?", starter_text("linkage")},
         Kind{"clocking", "one pattern of a plate turned against the others: where is most metal left?",
              starter_text("clocking")},
+        Kind{"as_made", "a finished plate as measured: does it still bolt up, and which hole is off?",
+             starter_text("as_made")},
         Kind{"stack", "sizes along one axis: what gaps they close, and which size serves all of them",
              starter_text("stack")},
         Kind{"concentricity", "two shafts: what clearances and tolerances add up to, and what the dial says",

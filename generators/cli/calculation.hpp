@@ -60,6 +60,7 @@ struct ReadCalculation {
 ReadCalculation read_calculation(std::string_view bytes, const std::string& file);
 
 // One function a kind, each in its own source.
+ReadCalculation read_as_made_calculation(const parameters::Document& document);
 ReadCalculation read_clocking_calculation(const parameters::Document& document);
 ReadCalculation read_linkage_calculation(const parameters::Document& document);
 ReadCalculation read_concentricity_calculation(const parameters::Document& document);

@@ -14,7 +14,8 @@ struct Row {
 };
 
 constexpr std::array rows{Row{"linkage", read_linkage_calculation},
-                          Row{"clocking", read_clocking_calculation}, Row{"stack", read_stack_calculation},
+                          Row{"clocking", read_clocking_calculation},
+                          Row{"as_made", read_as_made_calculation}, Row{"stack", read_stack_calculation},
                           Row{"concentricity", read_concentricity_calculation}};
 
 }  // namespace

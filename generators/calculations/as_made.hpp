@@ -1,0 +1,55 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "calculations/bolts_up.hpp"
+#include "plan/plan.hpp"
+
+/// A finished plate as it was measured, against its plan and against the castings.
+namespace fitup::calculations {
+
+/// One of the plate's patterns and what it must bolt to.
+struct AsMadeCasting {
+    std::string pattern;
+    std::string words;    ///< "gearbox as measured (gearbox-face.result.json)", "housing as drawn"
+    BoltingCase bolting;  ///< first: the plate as measured; second: the casting
+};
+
+struct AsMade {
+    std::string name, revision;
+    std::string plate_file;
+    /// Every measured hole: its place on the plan, and as measured, both in the plate's axes and the
+    /// survey's.
+    std::vector<std::string> ids;
+    std::vector<plan::Point> drawn_mm;
+    std::vector<plan::Point> measured_mm;
+    std::vector<double> zone_mm;  ///< position tolerance's diameter; 0 where the hole's use gives none
+    std::vector<AsMadeCasting> castings;
+};
+
+/// Where a hole is off, in the plate's axes: measured less drawn, the plate laid on its plan so that the
+/// greatest distance is least.
+struct HoleOff {
+    std::string id;
+    plan::Point drawn_mm;
+    plan::Point by_mm;
+    double distance_mm = 0.0;
+    double zone_mm = 0.0;
+    bool within_zone() const { return zone_mm <= 0.0 || distance_mm <= zone_mm / 2.0 + bolting_exact_mm; }
+};
+
+struct AsMadeResult {
+    std::vector<HoleOff> holes;
+    double worst_mm = 0.0;
+    std::vector<BoltsUp> castings;  ///< in the order of the input's
+    plan::Findings findings;
+    bool holds = true;
+};
+
+AsMadeResult work_out(const AsMade& made);
+
+/// The result object's own keys: possible, worst_off_mm, holes, castings.
+plan::Work as_made_figures(const AsMade& made, const AsMadeResult& result);
+
+}  // namespace fitup::calculations
