@@ -11,7 +11,7 @@ namespace fitup::calculations {
 struct DialReadings {
     double at_12 = 0.0, at_3 = 0.0, at_6 = 0.0, at_9 = 0.0;
     std::optional<double> again_at_12;
-    /// What the arm's sag alone makes of the reading at 6, with 0 at 12, found on a stiff round bar.
+    /// What the arm's sag alone makes of the reading at 6, with 0 at 12.
     double sag_mm = 0.0;
     /// Sweeping the outside of a spigot or boss; else the inside of a bore.
     bool outside = false;
