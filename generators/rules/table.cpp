@@ -55,6 +55,18 @@ std::vector<Rule> linkage_rules() {
         rule("joint-play", "No joint play is stated, so none is counted.", practice)};
 }
 
+/// What `calculate` says of patterns measured and turned.
+std::vector<Rule> pattern_rules() {
+    return {
+        final_stop("bolts-up",
+                   "A measured pattern whose fasteners do not all go in, however it is shifted and turned. "
+                   "Value: the least radial clearance left. It warns where what is not known of the places "
+                   "leaves too small a chance."),
+        final_stop("clocking",
+                   "No turn of the patterns leaves the metal wanted between the holes. Value: what the best "
+                   "turn leaves.")};
+}
+
 /// What `calculate` says of a stack.
 std::vector<Rule> stack_rules() {
     Rule serves =
@@ -313,6 +325,7 @@ std::vector<Rule> make_rules() {
                      "mm", none, 0.0, "the parameter file; the distance is certified between angles too",
                      true, none});
     for (Rule& rule : linkage_rules()) rules.push_back(std::move(rule));
+    for (Rule& rule : pattern_rules()) rules.push_back(std::move(rule));
     for (Rule& rule : stack_rules()) rules.push_back(std::move(rule));
     for (Rule& rule : concentricity_rules()) rules.push_back(std::move(rule));
     // About the findings themselves.
