@@ -19,6 +19,7 @@ std::string_view starter_text(std::string_view name) { return embedded_text(star
 std::span<const Kind> kinds() {
     static const std::array all{
         Kind{"linkage", "levers joined by rods: does every position select?", starter_text("linkage")},
+        Kind{"survey", "where holes lie, from readings that each carry an error", starter_text("survey")},
         Kind{"clocking", "one pattern of a plate turned against the others: where is most metal left?",
              starter_text("clocking")},
         Kind{"as_made", "a finished plate as measured: does it still bolt up, and which hole is off?",

@@ -84,6 +84,7 @@ class ChoicesReader {
             return;
         }
         survey_.clockwise = three;
+        survey_.clockwise_line = field.line();
         check_clockwise(field, three);
     }
 

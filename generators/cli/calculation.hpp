@@ -65,6 +65,7 @@ ReadCalculation read_clocking_calculation(const parameters::Document& document);
 ReadCalculation read_linkage_calculation(const parameters::Document& document);
 ReadCalculation read_concentricity_calculation(const parameters::Document& document);
 ReadCalculation read_stack_calculation(const parameters::Document& document);
+ReadCalculation read_survey_calculation(const parameters::Document& document);
 
 /// The result object of one calculation, and that of a call.
 std::string calculation_json(const CalculationResult& result);

@@ -13,10 +13,10 @@ struct Row {
     ReadCalculation (*read)(const parameters::Document& document);
 };
 
-constexpr std::array rows{Row{"linkage", read_linkage_calculation},
-                          Row{"clocking", read_clocking_calculation},
-                          Row{"as_made", read_as_made_calculation}, Row{"stack", read_stack_calculation},
-                          Row{"concentricity", read_concentricity_calculation}};
+constexpr std::array rows{
+    Row{"linkage", read_linkage_calculation},   Row{"survey", read_survey_calculation},
+    Row{"clocking", read_clocking_calculation}, Row{"as_made", read_as_made_calculation},
+    Row{"stack", read_stack_calculation},       Row{"concentricity", read_concentricity_calculation}};
 
 }  // namespace
 

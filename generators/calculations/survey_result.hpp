@@ -1,0 +1,33 @@
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "calculations/pattern_kind.hpp"
+#include "calculations/survey.hpp"
+#include "parameters/node.hpp"
+#include "plan/finding.hpp"
+
+namespace fitup::calculations {
+
+/// What a survey comes to.
+struct SurveyResult {
+    Survey survey;
+    SurveyFit fit;        ///< in the datum's axes, what a trial moved moved
+    std::string datum;    ///< where these axes lie, in words
+    double chance = 1.0;  ///< that readings of the uncertainty stated disagree as much
+    PatternKind kind;
+    KindInWords words;
+    plan::Findings findings;
+    /// False where the answer is no (the patterns can't bolt up). Suspects are warnings.
+    bool holds = true;
+};
+
+/// From the adjusted survey to its result. @param fit  of this survey, without troubles
+SurveyResult work_out(const Survey& survey, const SurveyFit& fit);
+
+/// What keeps a survey from being worked out, as faults of the document it was read from.
+parameters::Faults faults_of(const std::vector<SurveyTrouble>& troubles,
+                             const parameters::Document& document);
+
+}  // namespace fitup::calculations
