@@ -4,6 +4,7 @@
 
 #include "calculations/survey.hpp"
 #include "calculations/survey_arrangement.hpp"
+#include "calculations/survey_proposals.hpp"
 #include "calculations/survey_residuals.hpp"
 #include "calculations/survey_structure.hpp"
 #include "calculations/survey_suspects.hpp"
@@ -182,6 +183,7 @@ Adjusted adjust(const Survey& survey, const AdjustWork& work) {
     append(result.troubles, points_at_one_place(survey, fit, size_mm));
     if (!result.troubles.empty()) return result;
     fit.residuals = residuals_of(survey, fit);
+    if (work.proposals) fit.proposals = proposals_of(survey, network, fit);
     result.fit = DatumChoice(survey, network).applied(std::move(fit));
     return result;
 }

@@ -191,6 +191,8 @@ class Choice {
 
     void tell_second(Arrangement& result) const {
         if (all_.size() < 2 || all_[1].excluded) return;
+        // Under a gross error sums say nothing of the arrangement.
+        if (!agrees(all_[0].settled.sum_of_squares, redundancy_of(network_))) return;
         if (all_[1].settled.sum_of_squares > all_[0].settled.sum_of_squares + told_apart) return;
         const std::vector<Point>&first = all_[0].settled.at_mm, &second = all_[1].settled.at_mm;
         const Pair pair = differing_pair(first, second);

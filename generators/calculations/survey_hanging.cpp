@@ -157,6 +157,9 @@ class Hanging {
             if (!own.empty()) all.push_back(trouble_at_point(survey_, p, read_of(p), wanted(own)));
         }
         if (!rest.empty()) all.push_back(of_moving(rest));
+        // One point, or motions that no span would see: coordinates are what is missing.
+        if (all.empty())
+            all.push_back(trouble_at_point(survey_, 0, "points that the readings don't hold", "x and y"));
         return all;
     }
 
