@@ -20,9 +20,9 @@ constexpr double told_apart = 10.8;
 /// point nearer to the line through two others says nothing of the side; starts that differ by less are one.
 constexpr double one_hole_share = 1e-3, same_share = 1e-6, on_line_share = 5e-3, other_start_share = 0.02;
 constexpr std::size_t most_others = 2;
-/// Bases tried where nothing agrees; the score of three readings against a layout.
+/// Bases tried where nothing agrees; the score of one and of three readings against a layout.
 constexpr std::size_t bases = 3;
-constexpr double few_against = 80.0;
+constexpr double one_against = 30.0, few_against = 80.0;
 
 struct Candidate {
     std::vector<Point> start;
@@ -37,10 +37,11 @@ class Choice {
         : survey_(survey), network_(network), size_mm_(std::max(extent_mm(network), 1e-6)) {}
 
     Arrangement run() {
-        settle_all({});
-        for (std::size_t base = 1; base < bases && !any_agrees(); ++base) settle_all({base, false});
-        for (std::size_t base = 0; base < bases && !any_agrees() && many_against(); ++base)
-            settle_all({base, true});
+        settle_all(network_, {});
+        for (std::size_t base = 1; base < bases && !agreeing() && some_against(); ++base)
+            settle_all(network_, {base, false});
+        if (!agreeing() && many_against()) settle_all(network_, {0, true});
+        if (const Candidate* found = agreeing()) settle_all(as_fitted(found->settled.at_mm), {});
         if (survey_.clockwise) exclude([&](const Settled& s) { return !turns_as_told(s.at_mm); });
         exclude([&](const Settled& s) { return two_in_one_place(s.at_mm); });
         std::ranges::stable_sort(
@@ -68,19 +69,33 @@ class Choice {
         return all;
     }
 
-    /// More than gross errors in a few readings would explain.
-    bool many_against() const { return std::ranges::min(all_, {}, &Candidate::score).score > few_against; }
+    double least_score() const { return std::ranges::min(all_, {}, &Candidate::score).score; }
+    /// More than one gross error would explain, or more than a few.
+    bool some_against() const { return least_score() > one_against; }
+    bool many_against() const { return least_score() > few_against; }
 
-    bool any_agrees() const {
-        return std::ranges::any_of(all_, [&](const Candidate& candidate) {
-            return candidate.settled.steady &&
-                   agrees(candidate.settled.sum_of_squares, redundancy_of(network_));
-        });
+    bool does_agree(const Candidate& candidate) const {
+        return candidate.settled.steady && agrees(candidate.settled.sum_of_squares, redundancy_of(network_));
     }
 
-    void settle_all(const Care& care) {
+    const Candidate* agreeing() const {
+        const auto found =
+            std::ranges::find_if(all_, [&](const Candidate& each) { return does_agree(each); });
+        return found == all_.end() ? nullptr : &*found;
+    }
+
+    /// Readings as the places give them. A layout built of these has no errors to carry on, so that only a
+    /// second arrangement that fits comes near the first.
+    Network as_fitted(const std::vector<Point>& at) const {
+        Network network = network_;
+        for (Observation& seen : network.seen) seen.value = equation_of(seen, at).fitted;
+        return network;
+    }
+
+    /// Until one agrees; of readings as fitted all.
+    void settle_all(const Network& readings, const Care& care) {
         const bool may_mirror = survey_.clockwise && !has_coordinates(network_) && !has_angles(network_);
-        for (Layout& layout : starting_layouts(network_, care)) {
+        for (Layout& layout : starting_layouts(readings, care)) {
             if (may_mirror && !runs_clockwise(layout.at_mm, *survey_.clockwise))
                 for (Point& p : layout.at_mm) p.y_mm = -p.y_mm;
             layouts_.push_back(layout);
@@ -91,6 +106,7 @@ class Choice {
                        same_shape(other.settled.at_mm, candidate.settled.at_mm);
             });
             if (!known) all_.push_back(std::move(candidate));
+            if (&readings == &network_ && does_agree(all_.back())) break;
         }
     }
 

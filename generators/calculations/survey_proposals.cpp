@@ -23,7 +23,7 @@ constexpr double usual_sigma_mm = 0.05;
 using Row = std::vector<double>;  ///< rates with x and y of each point
 
 struct Candidate {
-    Proposal proposal;
+    int a = -1, b = -1;                 ///< as in a proposal
     std::vector<Observation> readings;  ///< one span, or x and y
 };
 
@@ -49,8 +49,7 @@ class Proposing {
             if (best == nullptr) best = best_of(again);
             if (best == nullptr) break;
             const std::vector<double> after = redundancy_with(*best);
-            all.push_back(best->proposal);
-            all.back().why = why(*best, after);
+            all.push_back({best->a, best->b, why(*best, after)});
             take_in_all(*best, covariance_, redundancy_);
         }
         return all;
@@ -99,10 +98,11 @@ class Proposing {
         for (int a = 0; a < int(network_.points); ++a) {
             for (int b = a + 1; b < int(network_.points); ++b)
                 if (has_span(a, b) == again)
-                    all.push_back({{a, b, ""}, {{Quantity::span, a, b, -1, 0.0, span_sigma, -1}}});
+                    all.push_back({a, b, {{Quantity::span, a, b, -1, 0.0, span_sigma, -1}}});
             if (may_place && has_coordinates_of(a) == again)
                 all.push_back(
-                    {{a, -1, ""},
+                    {a,
+                     -1,
                      {{Quantity::x, a, -1, -1, 0.0, sigma, -1}, {Quantity::y, a, -1, -1, 0.0, sigma, -1}}});
         }
         return all;
@@ -208,9 +208,9 @@ class Proposing {
     }
 
     std::string what(const Candidate& candidate) const {
-        const Proposal& p = candidate.proposal;
-        if (p.b < 0) return "x and y of " + id_of(survey_, p.a);
-        return span_between(survey_, p.a, p.b) + (has_span(p.a, p.b) ? ", taken again another way," : "");
+        if (candidate.b < 0) return "x and y of " + id_of(survey_, candidate.a);
+        return span_between(survey_, candidate.a, candidate.b) +
+               (has_span(candidate.a, candidate.b) ? ", taken again another way," : "");
     }
 
     const Survey& survey_;

@@ -39,16 +39,23 @@ double critical_value(std::size_t readings) {
     return high;
 }
 
-double fitted_variance(const std::vector<double>& covariance, std::size_t points,
-                       const ReadingEquation& equation) {
+double fitted_covariance(const std::vector<double>& covariance, std::size_t points,
+                         const ReadingEquation& first, const ReadingEquation& second) {
     const std::size_t size = 2 * points;
     double sum = 0.0;
-    const auto at = [&](int i) { return std::size_t(2 * equation.point[std::size_t(i / 2)] + i % 2); };
-    for (int i = 0; i < 2 * equation.count; ++i)
-        for (int j = 0; j < 2 * equation.count; ++j)
-            sum += equation.rates[std::size_t(i)] * covariance[at(i) * size + at(j)] *
-                   equation.rates[std::size_t(j)];
+    const auto at = [](const ReadingEquation& equation, int i) {
+        return std::size_t(2 * equation.point[std::size_t(i / 2)] + i % 2);
+    };
+    for (int i = 0; i < 2 * first.count; ++i)
+        for (int j = 0; j < 2 * second.count; ++j)
+            sum += first.rates[std::size_t(i)] * covariance[at(first, i) * size + at(second, j)] *
+                   second.rates[std::size_t(j)];
     return sum;
+}
+
+double fitted_variance(const std::vector<double>& covariance, std::size_t points,
+                       const ReadingEquation& equation) {
+    return fitted_covariance(covariance, points, equation, equation);
 }
 
 std::vector<Residual> residuals_of(const Survey& survey, const SurveyFit& fit) {

@@ -17,7 +17,9 @@ inline constexpr double no_redundancy = 1e-6;
 /// hundreds of readings one in a thousand is no longer rare.
 double critical_value(std::size_t readings);
 
-/// Variance of what a fit gives for a reading, from a 2n x 2n covariance by rows.
+/// Covariance of what a fit gives for two readings, and variance for one, from a 2n x 2n covariance by rows.
+double fitted_covariance(const std::vector<double>& covariance, std::size_t points,
+                         const ReadingEquation& first, const ReadingEquation& second);
 double fitted_variance(const std::vector<double>& covariance, std::size_t points,
                        const ReadingEquation& equation);
 

@@ -14,7 +14,6 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 using plan::Point;
 
-constexpr int most_steps = 100;
 /// A hundred times finer than the 1e-8 mm that any result is told to, and far above rounding.
 constexpr double steady_mm = 1e-10;
 /// Below this a step only tells rounding; whether the sum fell says nothing then.
@@ -113,7 +112,7 @@ class Descent {
         normal_ = normal_of(network_, at_);
     }
 
-    Settled run() {
+    Settled run(int most_steps) {
         int i = 0;
         for (; i < most_steps && !steady_ && damping_ < most_damping; ++i) step();
         return {at_, normal_.sum_of_squares, i, steady_};
@@ -159,8 +158,8 @@ std::vector<double> covariance_with(const Held& all, const Eigen::LLT<MatrixXd>&
 
 }  // namespace
 
-Settled settle(const Network& network, std::vector<Point> start) {
-    return Descent(network, std::move(start)).run();
+Settled settle(const Network& network, std::vector<Point> start, int most_steps) {
+    return Descent(network, std::move(start)).run(most_steps);
 }
 
 std::optional<std::vector<double>> covariance_of(const Network& network, const std::vector<Point>& at) {

@@ -20,6 +20,10 @@ constexpr double as_well = 3.84;
 /// fits what remains.
 constexpr double grossly_off_sigmas = 60.0;
 constexpr std::size_t most_suspects = 12;
+/// Readings with the worst tests, of which each is left out in turn.
+constexpr std::size_t most_tried = 12;
+/// Squared correlation of two tests under which their readings are told apart without trying.
+constexpr double may_be_equal = 0.8;
 
 using Left = std::vector<std::size_t>;  ///< indices into the network, of what is left out
 
@@ -41,17 +45,20 @@ class Snooping {
         if (all.worst <= critical_) return {};
         if (const auto exchange = exchange_of(survey_, network_, critical_, starts_))
             return {*exchange, true};
-        Left best = search({});
-        const Left gross = grossly_off();
-        if (!gross.empty()) {
-            const Left other = search(gross);
-            if (is_better(other, best)) best = other;
-        }
-        return told(best);
+        return told(likeliest());
     }
 
   private:
     Trial trial_without(const Left& left) const { return trial_of(without(network_, left), starts_); }
+
+    /// What is grossly off the likeliest layout goes first. Where that doesn't serve, one after another.
+    Left likeliest() const {
+        const Left gross = grossly_off();
+        const Left first = gross.empty() ? gross : search(gross);
+        if (first.size() == 1 && trial_without(first).worst <= critical_) return first;
+        const Left other = search({});
+        return first.empty() || is_better(other, first) ? other : first;
+    }
 
     bool is_better(const Left& a, const Left& b) const {
         const Trial first = trial_without(a), second = trial_without(b);
@@ -100,14 +107,26 @@ class Snooping {
     std::optional<std::size_t> mends_most(const Left& left, const Trial& trial) const {
         std::optional<std::size_t> best;
         double least = std::numeric_limits<double>::infinity();
-        std::size_t k = 0;
-        for (std::size_t i = 0; i < network_.seen.size(); ++i) {
-            if (std::ranges::find(left, i) != left.end()) continue;
-            if (trial.normalised[k++] == 0.0) continue;
+        for (const std::size_t i : worst_of(left, trial)) {
             const double sum = sum_without(left, i);
             if (sum < least) best = i, least = sum;
         }
         return best;
+    }
+
+    /// The counted readings whose tests are worst.
+    Left worst_of(const Left& left, const Trial& trial) const {
+        std::vector<std::pair<double, std::size_t>> all;
+        std::size_t k = 0;
+        for (std::size_t i = 0; i < network_.seen.size(); ++i) {
+            if (std::ranges::find(left, i) != left.end()) continue;
+            const double w = std::abs(trial.normalised[k++]);
+            if (w > 0.0) all.emplace_back(-w, i);
+        }
+        std::ranges::sort(all);
+        Left worst;
+        for (std::size_t i = 0; i < std::min(all.size(), most_tried); ++i) worst.push_back(all[i].second);
+        return worst;
     }
 
     double sum_without(Left left, std::size_t one_more) const {
@@ -136,10 +155,8 @@ class Snooping {
         std::erase(others, index);
         std::vector<std::size_t> equal{index};
         const double least = sum_without(others, index);
-        for (std::size_t j = 0; j < network_.seen.size(); ++j)
-            if (std::ranges::find(left, j) == left.end() && sum_without(others, j) < least + as_well &&
-                held_without(others, j))
-                equal.push_back(j);
+        for (const std::size_t j : correlated_with(index, others, left))
+            if (sum_without(others, j) < least + as_well && held_without(others, j)) equal.push_back(j);
         std::vector<Suspect> explained;
         for (const std::size_t i : equal) explained.push_back(single(others, i));
         const auto has_blunder = [](const Suspect& each) { return !each.blunder.empty(); };
@@ -149,6 +166,20 @@ class Snooping {
         for (const Suspect& each : explained)
             if (each.reading != chosen.reading) chosen.or_else.push_back(each.reading);
         return chosen;
+    }
+
+    /// Counted readings whose tests go nearly the way of this one's, at the places that the rest give.
+    Left correlated_with(std::size_t index, const Left& others, const Left& left) const {
+        const Network network = without(network_, others);
+        const std::vector<double> squares =
+            test_correlations(network, trial_without(left).at_mm, network_.seen[index].reading);
+        Left all;
+        std::size_t k = 0;
+        for (std::size_t j = 0; j < network_.seen.size(); ++j) {
+            if (std::ranges::find(others, j) != others.end()) continue;
+            if (squares[k++] > may_be_equal && j != index) all.push_back(j);
+        }
+        return all;
     }
 
     bool held_without(Left left, std::size_t one_more) const {

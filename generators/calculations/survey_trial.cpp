@@ -10,10 +10,13 @@ namespace fitup::calculations {
 
 namespace {
 
-Settled best_of(const Network& network, const std::vector<std::vector<plan::Point>>& starts) {
-    Settled best = settle(network, starts.front());
+constexpr int few_steps = 20;
+
+Settled best_of(const Network& network, const std::vector<std::vector<plan::Point>>& starts,
+                int most_steps = most_settling_steps) {
+    Settled best = settle(network, starts.front(), most_steps);
     for (std::size_t i = 1; i < starts.size(); ++i) {
-        Settled other = settle(network, starts[i]);
+        Settled other = settle(network, starts[i], most_steps);
         if (other.sum_of_squares < best.sum_of_squares) best = std::move(other);
     }
     return best;
@@ -22,7 +25,7 @@ Settled best_of(const Network& network, const std::vector<std::vector<plan::Poin
 }  // namespace
 
 double sum_of(const Network& network, const std::vector<std::vector<plan::Point>>& starts) {
-    return best_of(network, starts).sum_of_squares;
+    return best_of(network, starts, few_steps).sum_of_squares;
 }
 
 Trial trial_of(const Network& network, const std::vector<std::vector<plan::Point>>& starts) {
@@ -43,6 +46,30 @@ Trial trial_of(const Network& network, const std::vector<std::vector<plan::Point
         trial.worst = std::max(trial.worst, std::abs(w));
     }
     return trial;
+}
+
+std::vector<double> test_correlations(const Network& network, const std::vector<plan::Point>& at,
+                                      int reading) {
+    std::vector<double> squares(network.seen.size(), 0.0);
+    const auto covariance = covariance_of(network, at);
+    const auto one = std::ranges::find(network.seen, reading, &Observation::reading);
+    if (!covariance || one == network.seen.end()) return std::vector<double>(network.seen.size(), 1.0);
+    const ReadingEquation first = equation_of(*one, at);
+    // Covariance of residuals: minus that of what the fit gives for both readings, a reading's own variance
+    // added.
+    const auto variance = [&](const Observation& seen, const ReadingEquation& equation) {
+        return seen.sigma * seen.sigma - fitted_variance(*covariance, network.points, equation);
+    };
+    for (std::size_t i = 0; i < squares.size(); ++i) {
+        const ReadingEquation second = equation_of(network.seen[i], at);
+        const double shared = fitted_covariance(*covariance, network.points, first, second);
+        const double both = variance(*one, first) * variance(network.seen[i], second);
+        const bool checked =
+            variance(network.seen[i], second) > no_redundancy * std::pow(network.seen[i].sigma, 2);
+        if (checked && both > 0.0) squares[i] = shared * shared / both;
+        if (&network.seen[i] == &*one) squares[i] = 1.0;
+    }
+    return squares;
 }
 
 Prediction predicted(const Observation& seen, const Trial& trial) {

@@ -14,9 +14,13 @@ struct Trial {
     double worst = 0.0;              ///< the greatest of them
 };
 
-/// The least sum of squares that the starts lead to.
+/// The least sum of squares that the starts lead to in a few steps: enough to see which reading mends most.
 double sum_of(const Network& network, const std::vector<std::vector<plan::Point>>& starts);
 Trial trial_of(const Network& network, const std::vector<std::vector<plan::Point>>& starts);
+
+/// Squared correlation of each reading's test with that of one of them, at given places (1 for itself).
+std::vector<double> test_correlations(const Network& network, const std::vector<plan::Point>& at,
+                                      int reading);
 
 /// A reading that took no part, held against the trial.
 struct Prediction {
