@@ -39,9 +39,10 @@ class Choice {
     Arrangement run() {
         settle_all(network_, {});
         for (std::size_t base = 1; base < bases && !agreeing() && some_against(); ++base)
-            settle_all(network_, {base, false});
-        if (!agreeing() && many_against()) settle_all(network_, {0, true});
-        if (const Candidate* found = agreeing()) settle_all(as_fitted(found->settled.at_mm), {});
+            settle_all(network_, {base, false, false});
+        if (!agreeing() && many_against()) settle_all(network_, {0, true, false});
+        if (const Candidate* found = agreeing())
+            settle_all(as_fitted(found->settled.at_mm), {0, false, true});
         if (survey_.clockwise) exclude([&](const Settled& s) { return !turns_as_told(s.at_mm); });
         exclude([&](const Settled& s) { return two_in_one_place(s.at_mm); });
         std::ranges::stable_sort(

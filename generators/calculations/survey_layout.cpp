@@ -15,7 +15,7 @@ namespace {
 using plan::Point;
 
 /// How far a reading may be off on the way: places built one on another carry errors on.
-constexpr double slack_sigmas = 10.0, slack_share = 0.003, slack_rad = 0.01;
+constexpr double slack_sigmas = 10.0, slack_share = 0.003, slack_rad = 0.01, exact_sigmas = 3.29;
 /// The most that one reading counts against a layout, and how much worse than the best one is dropped.
 constexpr double most_against = 25.0, worse_dropped = 30.0;
 /// Less than one reading against it.
@@ -54,6 +54,7 @@ class Building {
         : network_(network),
           carefully_(care.settle_on_the_way),
           rank_(care.base),
+          exact_(care.exact),
           size_mm_(std::max(extent_mm(network), 1e-6)) {
         readings_of_.resize(network.points);
         for (const Observation& seen : network.seen)
@@ -277,7 +278,8 @@ class Building {
     double against(const Observation& seen, std::span<const Point> at) const {
         const double miss = misfit(seen, equation_of(seen, at).fitted);
         const double slack = seen.quantity == Quantity::angle ? slack_rad : slack_share * size_mm_;
-        const double share = miss / std::max(slack_sigmas * seen.sigma, slack);
+        const double share =
+            miss / (exact_ ? exact_sigmas * seen.sigma : std::max(slack_sigmas * seen.sigma, slack));
         return std::min(share * share, most_against);
     }
 
@@ -310,8 +312,10 @@ class Building {
         }
         std::ranges::stable_sort(all, {}, &Layout::score);
         // Where one layout fits every reading, one that a reading speaks against needs no second look.
-        const double limit = all.front().score < all_fit ? all_fit : all.front().score + worse_dropped;
-        if (!guessing_) std::erase_if(all, [&](const Layout& layout) { return layout.score > limit; });
+        const double limit =
+            exact_ || all.front().score < all_fit ? all_fit : all.front().score + worse_dropped;
+        if (exact_ || !guessing_)
+            std::erase_if(all, [&](const Layout& layout) { return layout.score > limit; });
         const std::size_t most = guessing_ ? most_layouts_guessing : most_layouts;
         if (all.size() > most) all.resize(most);
         return all;
@@ -357,6 +361,7 @@ class Building {
     const Network& network_;
     bool carefully_;
     std::size_t rank_;
+    bool exact_;
     double size_mm_;
     std::vector<std::vector<const Observation*>> readings_of_;
     std::vector<Partial> beam_;

@@ -20,6 +20,8 @@ struct Care {
     /// Settles layouts on the way where readings begin to disagree: for long chains of points, at twenty
     /// times the cost.
     bool settle_on_the_way = false;
+    /// Readings agree with one another: no slack for errors carried on.
+    bool exact = false;
 };
 
 /// Starts for a network whose places the readings hold, the likeliest first: known coordinates, then one
