@@ -57,6 +57,7 @@ struct SurveyParameters {
     std::string datum;                      ///< in words; "" where the survey states none
     std::vector<double> position_sigma_mm;  ///< of each point, where least well known
     std::string does_not_bolt_up;           ///< why not, in words; "" where it does or was not asked
+    std::string suspects;  ///< readings that disagree with the rest, by name; "" where none does
 };
 
 struct PatternParameters {

@@ -127,6 +127,15 @@ class SurveyResult {
         return clearance_mm ? "least clearance " + short_text(*clearance_mm, 3) + " mm" : "no clearance left";
     }
 
+    /// Readings that the survey found to disagree and kept, by name.
+    std::string suspects() const {
+        const Node* suspects = result_.find("suspects");
+        std::string names;
+        for (const Node& one : suspects != nullptr ? suspects->items : std::vector<Node>())
+            names += (names.empty() ? "" : ", ") + text_in(one, "reading");
+        return names;
+    }
+
     std::string datum() const {
         const Node* datum = result_.find("datum");
         if (datum == nullptr) return "";
@@ -173,6 +182,20 @@ std::vector<int> read_skip(Reader& reader, const Field& field, std::size_t count
     return skip;
 }
 
+void add_survey(const std::string& pattern, const SurveyParameters& survey, plan::Findings& findings) {
+    const std::string source = pattern + ": its survey " + survey.file;
+    if (!survey.does_not_bolt_up.empty())
+        findings.push_back(plan::finding_of("survey-bolts-up", plan::Severity::warn, pattern,
+                                            source + " says that the pattern can't bolt up (" +
+                                                survey.does_not_bolt_up +
+                                                "): see its result before metal is cut."));
+    if (!survey.suspects.empty())
+        findings.push_back(plan::finding_of("survey-suspects", plan::Severity::warn, pattern,
+                                            source + " found readings that disagree with the rest (" +
+                                                survey.suspects +
+                                                ") and kept them: measure them again before metal is cut."));
+}
+
 }  // namespace
 
 double read_thickness(Reader& reader, const Field& field, std::string& from) {
@@ -191,8 +214,11 @@ void read_survey(Reader& reader, const Field& field, PatternParameters& pattern)
     }
     settle_side(reader, field, survey.measured_on(), pattern);
     PointsLayout layout;
-    SurveyParameters parameters{
-        reader.text_or(field["survey"], ""), survey.datum(), {}, survey.does_not_bolt_up()};
+    SurveyParameters parameters{reader.text_or(field["survey"], ""),
+                                survey.datum(),
+                                {},
+                                survey.does_not_bolt_up(),
+                                survey.suspects()};
     for (std::size_t i = 0; i < survey.size(); ++i) {
         layout.points.push_back(*survey.place(i));
         parameters.position_sigma_mm.push_back(*survey.sigma_mm(i));
@@ -210,11 +236,7 @@ plan::Findings result_findings(const AdapterPlate& plate) {
                                                 " mm, is what the stack " + plate.thickness_from +
                                                 " solved; calculate it again when a size of it changes."));
     for (const PatternParameters& pattern : plate.patterns) {
-        if (!pattern.survey || pattern.survey->does_not_bolt_up.empty()) continue;
-        findings.push_back(plan::finding_of(
-            "survey-bolts-up", plan::Severity::warn, pattern.name,
-            pattern.name + ": its survey " + pattern.survey->file + " says that the pattern can't bolt up (" +
-                pattern.survey->does_not_bolt_up + "): see its result before metal is cut."));
+        if (pattern.survey) add_survey(pattern.name, *pattern.survey, findings);
     }
     return findings;
 }

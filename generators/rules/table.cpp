@@ -257,6 +257,10 @@ std::vector<Rule> make_rules() {
                               own_reason));
     rules.push_back(note_only("thickness-stack", "The stack whose result gave the thickness, said back.",
                               "the stack's result file"));
+    rules.push_back(note_only("survey-suspects",
+                              "The survey that a pattern was taken from kept readings that disagree with the "
+                              "rest.",
+                              "the survey's result file"));
     rules.push_back(note_only("survey-bolts-up",
                               "The survey that a pattern was taken from says that it can't bolt up.",
                               "the survey's result file"));

@@ -218,6 +218,19 @@ TEST_F(Results, a_survey_that_cannot_be_used_is_a_fault_at_its_key) {
     EXPECT_FALSE(plan(pattern(R"("points": [[1, 2]], "skip": [1])", drilled)).plan);
 }
 
+TEST_F(Results, a_survey_that_kept_suspect_readings_warns) {
+    const std::string text = pattern(R"("survey": "face.result.json")", drilled, R"("rotate": 0)");
+    put("face.result.json",
+        survey_result(R"x(, "suspects": [{"reading": "span 1-3 (over)"}, {"reading": "x of 2"}])x"));
+    const Planned planned = plan(text);
+    ASSERT_EQ(planned.findings.size(), 1u);
+    EXPECT_EQ(planned.findings[0].rule, "survey-suspects");
+    EXPECT_EQ(planned.findings[0].severity, plan::Severity::warn);
+    EXPECT_NE(planned.findings[0].message.find("(span 1-3 (over), x of 2)"), std::string::npos);
+    put("face.result.json", survey_result(R"(, "suspects": [])"));
+    EXPECT_TRUE(plan(text).findings.empty());
+}
+
 TEST_F(Results, a_survey_that_cannot_bolt_up_warns) {
     put("face.result.json",
         survey_result(R"(, "bolts_up": {"possible": false, "least_clearance_mm": -0.21})"));
