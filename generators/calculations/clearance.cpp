@@ -141,6 +141,7 @@ class Search {
         best_.obstacle = obstacle_.name;
         best_.error_mm = best_.touches ? 0.0 : std::max(0.0, best_.least_mm - std::max(0.0, certain_mm_));
         best_.error_mm += obstacle_.within_mm;
+        best_.less_by_mm = best_.error_mm;
         return best_;
     }
 
@@ -169,7 +170,7 @@ Clearance least_clearance(std::span<const Convex> lever, const ObstacleShape& ob
         inside.obstacle = obstacle.name;
         inside.at_deg = from.degrees();
         inside.touches = true;
-        inside.error_mm = obstacle.within_mm;
+        inside.error_mm = inside.less_by_mm = obstacle.within_mm;
         return inside;
     }
     return Search(lever, obstacle).run(from.radians(), to.radians());

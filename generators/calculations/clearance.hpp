@@ -10,11 +10,13 @@
 /// The least distance between a lever and what stands still, over a whole swing, certified.
 namespace fitup::calculations {
 
-/// The least distance to one obstacle. The true one lies between `least_mm - error_mm` and `least_mm`.
+/// The least distance to one obstacle. The true one is within `error_mm` of `least_mm`, and less by no more
+/// than `less_by_mm`.
 struct Clearance {
     std::string obstacle;
     double least_mm = 0.0;
     double error_mm = 0.0;
+    double less_by_mm = 0.0;
     double at_deg = 0.0;               ///< of the swing
     Vector on_lever{}, on_obstacle{};  ///< at that angle, in the frame of the pivot
     bool touches = false;

@@ -231,10 +231,18 @@ std::vector<Convex> arm_shape(const plan::Plan& plan) {
     return pieces;
 }
 
+bool has_hollow_arc(const plan::Contour& outline) {
+    const auto edges = outline.edges();
+    return std::any_of(edges.begin(), edges.end(), [](const plan::Edge& edge) {
+        return edge.arc && edge.arc->turn == plan::Turn::clockwise;
+    });
+}
+
 }  // namespace
 
-std::vector<Convex> lever_shape(const plan::Plan& plan) {
-    return plan.arm ? arm_shape(plan) : crank_shape(plan);
+LeverShape lever_shape(const plan::Plan& plan) {
+    if (plan.arm) return {arm_shape(plan), plan.body.joggle ? chord_within_mm : 0.0};
+    return {crank_shape(plan), has_hollow_arc(plan.body.outline) ? chord_within_mm : 0.0};
 }
 
 }  // namespace fitup::calculations

@@ -84,6 +84,7 @@ class Search {
         best_.obstacle = obstacle_.name;
         best_.error_mm =
             (best_.touches ? 0.0 : best_.least_mm - std::max(0.0, certain_mm)) + obstacle_.within_mm;
+        best_.less_by_mm = best_.error_mm;
         return best_;
     }
 

@@ -1,6 +1,7 @@
 #include "calculations/swing.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "base/text.hpp"
 #include "calculations/lever_shape.hpp"
@@ -35,7 +36,7 @@ std::vector<double> as_list(const Vector& v) { return {v[0], v[1], v[2]}; }
 Work figures_of(const Clearance& clearance) {
     return {{"obstacle", "to", clearance.obstacle},
             {"least_clearance_mm", "least", clearance.least_mm},
-            {"error_mm", "too much by at most", clearance.error_mm},
+            {"error_mm", "true within", clearance.error_mm},
             {"at_deg", "at", clearance.at_deg},
             {"points_mm", "between",
              std::vector<std::vector<double>>{as_list(clearance.on_lever), as_list(clearance.on_obstacle)}}};
@@ -47,7 +48,7 @@ std::string point_text(const Vector& v) {
 
 /// What of a clearance is certain, and how it stands to a limit.
 double certain_mm(const Clearance& clearance) {
-    return std::max(0.0, clearance.least_mm - clearance.error_mm);
+    return std::max(0.0, clearance.least_mm - clearance.less_by_mm);
 }
 
 /// "the lever", "of the swing"; "the rod", "of the input".
@@ -68,13 +69,45 @@ plan::Finding finding_at(const Clearance& clearance, plan::Severity severity, st
     return finding;
 }
 
+/// The distance of a shaft that stands in the pivot's bore to its wall: all metal lies outside the bore. None
+/// where the obstacle is no such shaft.
+std::optional<Clearance> in_pivot_bore(const plan::Plan& plan, const plan::Obstacle& obstacle) {
+    const auto* bar = std::get_if<plan::RoundBar>(&obstacle.shape);
+    if (!bar || plan.holes.empty() || bar->from[0] != bar->to[0] || bar->from[1] != bar->to[1]) return {};
+    const double bore_mm = plan.holes.front().diameter_mm / 2.0,
+                 off_mm = std::hypot(bar->from[0], bar->from[1]);
+    const double gap_mm = bore_mm - off_mm - bar->diameter_mm / 2.0;
+    if (gap_mm <= 0.0) return {};
+    const Vector out =
+        off_mm > 0.0 ? Vector{bar->from[0] / off_mm, bar->from[1] / off_mm, 0.0} : Vector{1, 0, 0};
+    const double z_mm = (bar->from[2] + bar->to[2]) / 2.0;
+    Clearance clearance;
+    clearance.obstacle = obstacle.name;
+    clearance.least_mm = gap_mm;
+    clearance.at_deg = plan.swing->from.degrees();
+    clearance.on_lever = out * bore_mm + Vector{0, 0, z_mm};
+    clearance.on_obstacle = out * (bore_mm - gap_mm) + Vector{0, 0, z_mm};
+    return clearance;
+}
+
+/// With the bore counted as metal a shaft in it seems to touch; where it stands beside the lever both are
+/// right, and the greater says more.
+Clearance clearance_of(const plan::Plan& plan, const LeverShape& lever, std::size_t index,
+                       const ObstacleShape& obstacle) {
+    Clearance solid = least_clearance(lever.pieces, obstacle, plan.swing->from, plan.swing->to);
+    const auto bore = in_pivot_bore(plan, plan.swing->keep_clear[index]);
+    if (bore && bore->least_mm > solid.least_mm - solid.less_by_mm) return *bore;
+    solid.error_mm += lever.stands_out_mm;
+    return solid;
+}
+
 }  // namespace
 
 std::vector<Clearance> swing_clearances(const plan::Plan& plan, std::span<const ObstacleShape> obstacles) {
-    const std::vector<Convex> lever = lever_shape(plan);
+    const LeverShape lever = lever_shape(plan);
     std::vector<Clearance> clearances;
-    for (const ObstacleShape& obstacle : obstacles)
-        clearances.push_back(least_clearance(lever, obstacle, plan.swing->from, plan.swing->to));
+    for (std::size_t i = 0; i < obstacles.size(); ++i)
+        clearances.push_back(clearance_of(plan, lever, i, obstacles[i]));
     return clearances;
 }
 

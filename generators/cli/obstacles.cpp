@@ -7,13 +7,19 @@ namespace fitup::cli {
 
 namespace {
 
-/// Triangles of a STEP obstacle stay this near to its surface; stated with the result.
-constexpr double obstacle_chord_mm = 0.005;
+/// Triangles of a STEP obstacle and its surface stay this near to each other; what was reached is stated with
+/// the result.
+constexpr double obstacle_within_mm = 0.005;
 
 calculations::ObstacleShape shape_of_step(const std::string& name, const plan::StepBody& body) {
-    const mesh::Fineness fineness{obstacle_chord_mm, Angle::from_degrees(20.0)};
-    return calculations::shape_of(
-        name, exchange::kernel().step_mesh(read_file(body.path), body.path, fineness), obstacle_chord_mm);
+    try {
+        const exchange::SurfaceMesh surface =
+            exchange::kernel().step_surface(read_file(body.path), body.path, obstacle_within_mm);
+        return calculations::shape_of(name, surface.mesh, surface.within_mm);
+    } catch (const FileError& error) {
+        throw FileError(error.file(), std::string(error.what()).substr(error.file().size() + 2) +
+                                          " (it is what \"" + name + "\" in keep_clear names)");
+    }
 }
 
 }  // namespace

@@ -41,6 +41,12 @@ class Meshing {
     virtual mesh::Mesh finish() = 0;
 };
 
+/// Triangles that stand for a file's surfaces.
+struct SurfaceMesh {
+    mesh::Mesh mesh;
+    double within_mm = 0.0;  ///< how far surfaces and triangles are from each other at most, as measured
+};
+
 class Kernel {
   public:
     virtual ~Kernel() = default;
@@ -56,10 +62,12 @@ class Kernel {
     /// @throws FileError(name, ..) when the text is no STEP file.
     virtual std::unique_ptr<Measuring> start_measuring(std::string_view text,
                                                        const std::string& name) const = 0;
-    /// The surfaces of a STEP text as triangles within the fineness's chord, watertight or not.
-    /// @throws FileError(name, ..) when the text is no STEP file, is damaged or holds no surface.
-    virtual mesh::Mesh step_mesh(std::string_view text, const std::string& name,
-                                 const mesh::Fineness& fineness) const = 0;
+    /// The surfaces of a STEP text as triangles, made finer until neither strays from the other by more than
+    /// `within_mm`; watertight or not.
+    /// @throws FileError(name, ..) when the text is no STEP file, is damaged, holds no surface or one that
+    /// can't be held to that.
+    virtual SurfaceMesh step_surface(std::string_view text, const std::string& name,
+                                     double within_mm) const = 0;
     Measurement measure_step(std::string_view text, const std::string& name) const {
         return start_measuring(text, name)->finish();
     }

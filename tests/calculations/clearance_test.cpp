@@ -205,7 +205,7 @@ TEST(LeverShape, covers_the_arm_and_little_more) {
     // included.
     for (const double rise_mm : {9.0, -7.0, 14.5}) {
         const plan::Plan plan = planned("", rise_mm);
-        const std::vector<Convex> shape = lever_shape(plan);
+        const std::vector<Convex> shape = lever_shape(plan).pieces;
         double top = -1e9, low = 1e9, right = -1e9, left = 1e9;
         for (const Convex& piece : shape) {
             top = std::max(top, farthest(piece, {0, 0, 1})[2]);
@@ -229,7 +229,7 @@ TEST(LeverShape, of_a_crank_holds_its_outline_and_bosses) {
             "web": {"inner_radius": 8}})",
         "crank.json");
     ASSERT_TRUE(crank.plan);
-    const std::vector<Convex> shape = lever_shape(*crank.plan);
+    const std::vector<Convex> shape = lever_shape(*crank.plan).pieces;
     const plan::Contour& outline = crank.plan->body.outline;
     // Points on a grid: inside the outline each is in a piece, well outside in none.
     int inside = 0, outside = 0;
@@ -272,7 +272,7 @@ TEST(LeverShape, of_a_clamped_arm_reaches_to_its_lugs_end) {
         "arm.json");
     for (const auto& fault : arm.faults) ADD_FAILURE() << parameters::to_text(fault);
     ASSERT_TRUE(arm.plan);
-    const std::vector<Convex> shape = lever_shape(*arm.plan);
+    const std::vector<Convex> shape = lever_shape(*arm.plan).pieces;
     const plan::Contour& outline = arm.plan->body.outline;
     for (double x = -45; x <= 100; x += 1.3) {
         for (double y = -25; y <= 25; y += 1.1) {
@@ -314,6 +314,39 @@ TEST(Swing, stops_under_the_clearance_wanted_and_not_over_it) {
     const auto warned = findings(with(1.0, R"(, "rules": {"swing-clearance": {"warn": 6}})"));
     ASSERT_EQ(warned.size(), 1u);
     EXPECT_EQ(warned[0].severity, plan::Severity::warn);
+}
+
+std::vector<Clearance> clearances_beside(const std::string& cylinder, double rise_mm = 9.0) {
+    const plan::Plan plan = planned(R"(, "swing": {"from": -31, "to": 31}, "clearance": 0, "keep_clear": [
+                                        {"name": "it", "cylinder": )" +
+                                        cylinder + "}]",
+                                    rise_mm);
+    const std::vector<ObstacleShape> obstacles{
+        shape_of("it", std::get<plan::RoundBar>(plan.swing->keep_clear[0].shape))};
+    return swing_clearances(plan, obstacles);
+}
+
+TEST(Swing, a_shaft_in_the_pivots_bore_is_measured_to_the_wall) {
+    // The bore is 12 wide.
+    const auto least = [](const std::string& cylinder) { return clearances_beside(cylinder).at(0).least_mm; };
+    EXPECT_NEAR(least(R"({"from": [0, 0, -30], "to": [0, 0, 40], "diameter": 11.4})"), 0.3, 1e-12);
+    EXPECT_NEAR(least(R"({"from": [0.06, 0.08, 40], "to": [0.06, 0.08, -30], "diameter": 11.4})"), 0.2,
+                1e-12);
+    // Beside the metal, not in it: the end's height over the lever counts.
+    EXPECT_NEAR(least(R"({"from": [0, 0, 8.5], "to": [0, 0, 40], "diameter": 11.4})"), 2.5, 1e-4);
+    for (const char* touching : {R"({"from": [0, 0, -30], "to": [0, 0, 40], "diameter": 12})",
+                                 R"({"from": [0.31, 0, -30], "to": [0.31, 0, 40], "diameter": 11.4})",
+                                 R"({"from": [0, 0, -30], "to": [0.01, 0, 40], "diameter": 13})"})
+        EXPECT_TRUE(clearances_beside(touching).at(0).touches) << touching;
+}
+
+TEST(Swing, what_the_levers_chords_stand_out_is_told_and_not_held_against_it) {
+    const std::string under = R"({"from": [70, 22, -20], "to": [70, 22, 4], "diameter": 10})";
+    const Clearance joggled = clearances_beside(under).at(0);
+    EXPECT_GE(joggled.error_mm, chord_within_mm);
+    EXPECT_LE(joggled.error_mm, 0.01);
+    EXPECT_LT(joggled.less_by_mm, 2 * clearance_within_mm);
+    EXPECT_LT(clearances_beside(under, 0.0).at(0).error_mm, chord_within_mm) << "a flat arm has no chords";
 }
 
 }  // namespace

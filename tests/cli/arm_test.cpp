@@ -71,6 +71,50 @@ TEST_F(ArmCommand, the_starter_makes_a_sound_arm) {
     EXPECT_EQ(run("make start.json").status, 0);
 }
 
+/// An arm that swings beside what `keep_clear` says.
+std::string arm_beside(const std::string& keep_clear, double clearance_mm) {
+    return R"({"format": 1, "part": "offset_arm", "name": "arm", "units": "mm", "material": "mild steel",
+  "strip": {"width": 22, "thickness": 6}, "length": 86, "pivot": {"bore": 12}, "eye": {"bore": 6.4},
+  "swing": {"from": -31, "to": 31}, "clearance": )" +
+           std::to_string(clearance_mm) + R"(, "keep_clear": [{"name": "stud", )" + keep_clear + "}]}";
+}
+
+TEST_F(ArmCommand, a_step_obstacle_is_as_near_as_the_cylinder_it_holds) {
+    put("stud.json", R"({"format": 1, "part": "threaded_rod", "name": "stud", "units": "mm",
+  "material": "stainless 304", "diameter": 20, "path": [[70, 78, -30], [70, 78, 30]]})");
+    ASSERT_EQ(run("make stud.json --to .").status, 0);
+    const auto swing = [&](const std::string& keep_clear, double clearance_mm, int status) {
+        put("arm.json", arm_beside(keep_clear, clearance_mm));
+        const Outcome outcome = run("check arm.json --json");
+        EXPECT_EQ(outcome.status, status) << outcome.err << outcome.out;
+        return json::parse(outcome.out).at("parts").at(0).at("work").at("swing");
+    };
+    const std::string cylinder = R"("cylinder": {"from": [70, 78, -30], "to": [70, 78, 30], "diameter": 20})";
+    const json exact = swing(cylinder, 0.5, 0), step = swing(R"("step": "stud.step")", 0.5, 0);
+    const auto number = [](const json& object, const char* key) { return object.at(key).get<double>(); };
+    EXPECT_LE(number(step, "error_mm"), 0.01);
+    EXPECT_GT(number(step, "error_mm"), number(exact, "error_mm"));
+    EXPECT_NEAR(number(step, "least_clearance_mm"), number(exact, "least_clearance_mm"),
+                number(step, "error_mm") + number(exact, "error_mm"));
+    EXPECT_GT(number(step.at("each").at(0), "triangles"), 20.0);
+    // A clearance that only the triangles' doubt takes away is not given.
+    const double least_mm = number(step, "least_clearance_mm");
+    swing(R"("step": "stud.step")", least_mm - 1e-9, 3);
+    swing(R"("step": "stud.step")", least_mm - 0.011, 0);
+}
+
+TEST_F(ArmCommand, a_step_obstacle_that_is_missing_or_damaged_is_named) {
+    put("arm.json", arm_beside(R"("step": "casting.step")", 0.5));
+    for (const char* text : {"", "no step at all"}) {
+        if (*text) put("casting.step", text);
+        const Outcome outcome = run("make arm.json --to out");
+        EXPECT_EQ(outcome.status, 4) << outcome.err;
+        EXPECT_NE(outcome.err.find("casting.step: "), std::string::npos) << outcome.err;
+        EXPECT_NE(outcome.err.find("what \"stud\" in keep_clear names"), std::string::npos) << outcome.err;
+        EXPECT_FALSE(fs::exists(folder_ / "out"));
+    }
+}
+
 TEST_F(ArmCommand, explain_says_that_holes_count_as_metal) {
     const Outcome outcome = run("explain offset_arm keep_clear");
     EXPECT_EQ(outcome.status, 0);

@@ -6,18 +6,12 @@
 #include <BRepPrimAPI_MakeCylinder.hxx>
 #include <BRepPrimAPI_MakeSphere.hxx>
 #include <BRep_Builder.hxx>
-#include <Interface_Static.hxx>
-#include <Message.hxx>
-#include <Message_Messenger.hxx>
-#include <STEPControl_Controller.hxx>
-#include <STEPControl_Writer.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS_Compound.hxx>
-#include <filesystem>
 #include <numbers>
 
 #include "base/error.hpp"
-#include "base/file.hpp"
+#include "exchange/foreign_step.hpp"
 #include "exchange/kernel.hpp"
 #include "solid/plates.hpp"
 
@@ -118,23 +112,6 @@ TEST(StepMeasure, a_boolean_part_comes_back) {
     EXPECT_EQ(named(found, "blind").size(), 1u);
 }
 
-/// A STEP file as the kernel writes it by itself.
-std::string foreign(const TopoDS_Shape& shape) {
-    Message::DefaultMessenger()->ChangePrinters().Clear();
-    STEPControl_Controller::Init();
-    Interface_Static::SetIVal("write.surfacecurve.mode", 1);
-    Interface_Static::SetCVal("write.step.unit", "MM");
-    Interface_Static::SetCVal("write.step.schema", "AP203");
-    STEPControl_Writer writer;
-    writer.Transfer(shape, STEPControl_AsIs);
-    const auto path =
-        std::filesystem::temp_directory_path() / ("fitup-foreign-" + std::to_string(::getpid()) + ".step");
-    writer.Write(path.c_str());
-    const std::string text = read_file(path);
-    std::filesystem::remove(path);
-    return text;
-}
-
 TEST(StepMeasure, a_tilted_foreign_rod_with_ball) {
     gp_Trsf turn;
     turn.SetRotation(gp_Ax1(gp_Pnt(1, 2, 3), gp_Dir(1, 1, 0)), 0.4);
@@ -143,7 +120,7 @@ TEST(StepMeasure, a_tilted_foreign_rod_with_ball) {
     builder.MakeCompound(both);
     builder.Add(both, BRepBuilderAPI_Transform(BRepPrimAPI_MakeCylinder(7, 30).Shape(), turn, true).Shape());
     builder.Add(both, BRepPrimAPI_MakeSphere(gp_Pnt(100, 0, 0), 9).Shape());
-    const Measurement found = kernel().measure_step(foreign(both), "foreign.step");
+    const Measurement found = kernel().measure_step(testing::foreign_step(both), "foreign.step");
     EXPECT_EQ(found.bodies, 2);
     EXPECT_TRUE(found.closed);
     const double volume = pi * 49 * 30 + pi * 4 / 3 * 729;
@@ -163,7 +140,7 @@ TEST(StepMeasure, an_open_shell_is_not_closed_and_has_no_body) {
     builder.MakeShell(shell);
     TopExp_Explorer faces(box, TopAbs_FACE);
     for (int i = 0; i < 5; ++i, faces.Next()) builder.Add(shell, faces.Current());
-    const Measurement found = kernel().measure_step(foreign(shell), "open.step");
+    const Measurement found = kernel().measure_step(testing::foreign_step(shell), "open.step");
     EXPECT_EQ(found.bodies, 0);
     EXPECT_FALSE(found.closed);
     EXPECT_EQ(found.volume_mm3, 0.0);

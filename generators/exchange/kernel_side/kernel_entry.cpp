@@ -1,6 +1,6 @@
 #include "exchange/kernel_side/solid_mesh.hpp"
 #include "exchange/kernel_side/step_measure.hpp"
-#include "exchange/kernel_side/step_mesh.hpp"
+#include "exchange/kernel_side/step_surface.hpp"
 #include "exchange/kernel_side/step_text.hpp"
 #include "exchange/load_kernel.hpp"
 
@@ -27,9 +27,9 @@ class OpenKernel final : public Kernel {
                                                const std::string& name) const override {
         return exchange::start_measuring(text, name);
     }
-    mesh::Mesh step_mesh(std::string_view text, const std::string& name,
-                         const mesh::Fineness& fineness) const override {
-        return exchange::step_mesh(text, name, fineness);
+    SurfaceMesh step_surface(std::string_view text, const std::string& name,
+                             double within_mm) const override {
+        return exchange::step_surface(text, name, within_mm);
     }
 };
 

@@ -14,10 +14,8 @@
 namespace fitup::exchange {
 namespace {
 
-/// The shape with triangles on its faces. A copy: meshes stay in a shape, and a coarse one after a fine one
-/// stays fine.
-TopoDS_Shape triangulated(const TopoDS_Shape& shape, const mesh::Fineness& fineness,
-                          IMeshTools_MeshAlgoType algorithm) {
+TopoDS_Shape triangulated_by(const TopoDS_Shape& shape, const mesh::Fineness& fineness,
+                             IMeshTools_MeshAlgoType algorithm) {
     TopoDS_Shape copy = BRepBuilderAPI_Copy(shape, true, false).Shape();
     IMeshTools_Parameters parameters;
     parameters.MeshAlgo = algorithm;
@@ -69,17 +67,17 @@ class Weld {
     std::map<plan::Point3, std::uint32_t> seen_;
 };
 
-mesh::Mesh welded(const TopoDS_Shape& shape) {
+}  // namespace
+
+mesh::Mesh welded(const TopoDS_Shape& triangulated) {
     Weld weld;
-    for (TopExp_Explorer faces(shape, TopAbs_FACE); faces.More(); faces.Next())
+    for (TopExp_Explorer faces(triangulated, TopAbs_FACE); faces.More(); faces.Next())
         weld.add(TopoDS::Face(faces.Current()));
     return weld.take();
 }
 
-}  // namespace
-
-mesh::Mesh mesh_of_shape(const TopoDS_Shape& shape, const mesh::Fineness& fineness) {
-    return welded(triangulated(shape, fineness, IMeshTools_MeshAlgoType_Watson));
+TopoDS_Shape triangulated(const TopoDS_Shape& shape, const mesh::Fineness& fineness) {
+    return triangulated_by(shape, fineness, IMeshTools_MeshAlgoType_Watson);
 }
 
 mesh::Mesh mesh_of_solid(const solid::Solid& solid, const mesh::Fineness& fineness) {
@@ -87,7 +85,7 @@ mesh::Mesh mesh_of_solid(const solid::Solid& solid, const mesh::Fineness& finene
         const TopoDS_Shape& shape = solid::body_of(solid).shape;
         // Delabella is 3 to 20 times faster; the default algorithm is the second try.
         for (const auto algorithm : {IMeshTools_MeshAlgoType_Delabella, IMeshTools_MeshAlgoType_Watson}) {
-            mesh::Mesh mesh = welded(triangulated(shape, fineness, algorithm));
+            mesh::Mesh mesh = welded(triangulated_by(shape, fineness, algorithm));
             if (!mesh.triangles.empty() && mesh::is_watertight(mesh)) return mesh;
         }
         throw KernelError("the mesh of the solid has gaps");

@@ -65,7 +65,7 @@ std::unique_ptr<Measuring> start_measuring(std::string_view text, const std::str
     class StepMeasuring final : public Measuring {
       public:
         StepMeasuring(std::string_view text, const std::string& name)
-            : reading_(text, name, [name](const StepContent& content) {
+            : reading_(text, name, StepUse::measuring, [name](const StepContent& content) {
                   return to_bytes(measurement_of(content, name));
               }) {}
         Measurement finish() override { return measurement_from(reading_.finish()); }

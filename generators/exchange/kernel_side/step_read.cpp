@@ -10,6 +10,7 @@
 #include <XSControl_TransferReader.hxx>
 #include <XSControl_WorkSession.hxx>
 #include <locale>
+#include <optional>
 #include <sstream>
 
 #include "base/error.hpp"
@@ -65,8 +66,9 @@ solid::FaceNames face_names(const Handle(Transfer_TransientProcess) & process) {
 
 }  // namespace
 
-StepContent read_step(std::string_view text, const std::string& name) {
-    const SparingHealing healing;
+StepContent read_step(std::string_view text, const std::string& name, StepUse use) {
+    std::optional<SparingHealing> sparing;
+    if (use == StepUse::measuring) sparing.emplace();
     STEPControl_Reader reader;
     load(reader, text, name);
     reader.TransferRoots();

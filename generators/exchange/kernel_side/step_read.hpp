@@ -17,9 +17,13 @@ struct StepContent {
     std::string unit;
 };
 
+/// What the content is wanted for: measuring needs no curves in surface parameters on plain shapes, meshing
+/// does.
+enum class StepUse { measuring, meshing };
+
 /// Needs a StepSession of the caller, and a text that check_part21 has passed; a damaged one may still end
 /// the process.
 /// @throws FileError(name, ..) when the text can't be understood or holds no shape.
-StepContent read_step(std::string_view text, const std::string& name);
+StepContent read_step(std::string_view text, const std::string& name, StepUse use);
 
 }  // namespace fitup::exchange

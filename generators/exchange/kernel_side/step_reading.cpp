@@ -14,11 +14,11 @@ constexpr char done = 'd';
 constexpr char refused = 'r';
 
 /// What the work brings, or why there is nothing; nothing is thrown.
-std::string guarded_bytes(std::string_view text, const std::string& name,
+std::string guarded_bytes(std::string_view text, const std::string& name, StepUse use,
                           const std::function<std::string(const StepContent&)>& work) {
     try {
         return solid::kernel_call("reading the STEP file",
-                                  [&] { return done + work(read_step(text, name)); });
+                                  [&] { return done + work(read_step(text, name, use)); });
     } catch (const FileError& error) {
         return refused + std::string(error.what()).substr(name.size() + 2);
     } catch (const Error& error) {
@@ -37,19 +37,21 @@ unsigned most_seconds(std::size_t bytes) {
 
 }  // namespace
 
-StepReading::StepReading(std::string_view text, const std::string& name,
+StepReading::StepReading(std::string_view text, const std::string& name, StepUse use,
                          const std::function<std::string(const StepContent&)>& work)
     : name_(name) {
     check_part21(text, name);
     // Held while the process is copied, so that no other thread is half-way through the kernel's tables then.
     const StepSession session;
-    process_.emplace([&] { return guarded_bytes(text, name, work); }, most_seconds(text.size()));
+    process_.emplace([&] { return guarded_bytes(text, name, use, work); }, most_seconds(text.size()));
 }
 
 std::string StepReading::finish() {
     Ending ending = process_->finish();
     if (ending.how == Ending::How::took_too_long)
-        throw FileError(name_, "reading it takes too long; it is probably damaged");
+        throw FileError(name_,
+                        "reading it takes longer than a sound file of its size should; it is damaged, or "
+                        "too intricate: leave out of it what isn't needed");
     if (ending.how == Ending::How::fell_over || ending.bytes.empty())
         throw FileError(name_, "it is damaged, or holds what can't be read");
     if (ending.bytes.front() == refused) throw FileError(name_, ending.bytes.substr(1));

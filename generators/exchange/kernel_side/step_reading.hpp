@@ -15,7 +15,7 @@ class StepReading {
   public:
     /// @param work  what is wanted of the content, as bytes; runs in the other process
     /// @throws FileError(name, ..) when the text is no STEP file
-    StepReading(std::string_view text, const std::string& name,
+    StepReading(std::string_view text, const std::string& name, StepUse use,
                 const std::function<std::string(const StepContent&)>& work);
 
     /// Waits for what `work` returned. To be called once.
