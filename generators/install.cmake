@@ -3,12 +3,12 @@ include(CMakePackageConfigHelpers)
 
 set(FITUP_PACKAGE_FOLDER ${CMAKE_INSTALL_LIBDIR}/cmake/fitup)
 install(TARGETS fitup EXPORT fitup-targets LIBRARY DESTINATION ${CMAKE_INSTALL_LIBDIR})
-install(TARGETS fitup-kernel fitup-render LIBRARY DESTINATION ${CMAKE_INSTALL_LIBDIR}/fitup)
+install(TARGETS fitup-kernel fitup-render fitup-print LIBRARY DESTINATION ${CMAKE_INSTALL_LIBDIR}/fitup)
 install(TARGETS fitup-program RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR})
 install(EXPORT fitup-targets NAMESPACE fitup:: DESTINATION ${FITUP_PACKAGE_FOLDER})
-install(DIRECTORY base parameters trade plan parts rules mesh exchange sheets solid
+install(DIRECTORY base parameters trade plan parts rules mesh calculations exchange sheets solid
         DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/fitup FILES_MATCHING PATTERN "*.hpp" PATTERN "*_impl.hpp" EXCLUDE
-        PATTERN "kernel_side" EXCLUDE PATTERN "tables" EXCLUDE PATTERN "starters" EXCLUDE)
+        PATTERN "*_side" EXCLUDE PATTERN "tables" EXCLUDE PATTERN "starters" EXCLUDE)
 install(DIRECTORY ${PROJECT_SOURCE_DIR}/schemas/ DESTINATION ${CMAKE_INSTALL_DATADIR}/fitup/schemas
         FILES_MATCHING PATTERN "*.json")
 

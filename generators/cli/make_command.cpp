@@ -11,6 +11,8 @@
 #include "parameters/length.hpp"
 #include "sheets/bend_table.hpp"
 #include "sheets/hole_list.hpp"
+#include "sheets/order_text.hpp"
+#include "sheets/profile.hpp"
 
 namespace fitup::cli {
 
@@ -19,20 +21,25 @@ namespace {
 struct Wishes {
     exchange::MakeOptions make;
     bool csv = true;
+    bool dxf = true;
+    bool txt = true;
     bool png = false;  ///< a picture; only when asked for
     std::vector<std::string> complaints;
 };
 
 void read_outputs(const Call& call, Wishes& wishes) {
     if (call.only.empty()) return;
-    const std::vector<std::string> known{"step", "stl", "csv", "png"};
+    const std::vector<std::string> known{"step", "stl", "3mf", "csv", "dxf", "txt", "png"};
     const std::vector<std::string> words = split_at_commas(call.only);
     const auto has = [&words](const char* name) {
         return std::find(words.begin(), words.end(), name) != words.end();
     };
     wishes.make.step = has("step");
     wishes.make.stl = has("stl");
+    wishes.make.threemf = has("3mf");
     wishes.csv = has("csv");
+    wishes.dxf = has("dxf");
+    wishes.txt = has("txt");
     wishes.png = has("png");
     if (auto complaint = unknown_output(words, known)) wishes.complaints.push_back(std::move(*complaint));
 }
@@ -93,7 +100,7 @@ Wishes read_wishes(const Call& call) {
 /// Asked of every part before the first is made: a wrong call writes nothing.
 std::vector<std::string> too_fine_parts(const Read& read, const Wishes& wishes, const Call& call) {
     std::vector<std::string> complaints;
-    if (!wishes.make.stl) return complaints;
+    if (!wishes.make.stl && !wishes.make.threemf) return complaints;
     for (const PartResult& part : read.parts) {
         if (auto complaint = too_fine(part.plan, wishes.make.fineness, call))
             complaints.push_back(std::move(*complaint));
@@ -122,6 +129,26 @@ exchange::MadeFile add_picture(const plan::Plan& plan, exchange::Body& body, con
     return {"png", path, png.size(), false, ""};
 }
 
+void add_profiles(PartResult& result, const Wishes& wishes, FileSet& files) {
+    for (const plan::Profile& profile : sheets::profiles(result.plan)) {
+        const std::string name = plan::file_stem(result.plan) + profile.suffix + ".dxf";
+        result.files.push_back(
+            exchange::make_dxf(profile, result.plan.units, wishes.make.folder / name, files));
+    }
+}
+
+/// What is sent to a shop with the files that this call makes.
+void add_order(PartResult& result, const Wishes& wishes, FileSet& files) {
+    if (!result.figures) return;
+    std::vector<sheets::OrderedFile> with;
+    for (const exchange::MadeFile& file : result.files)
+        with.push_back({file.kind, file.path.filename().string()});
+    const sheets::OrderedSize size{result.figures->volume_mm3, result.figures->mass_kg, result.figures->box};
+    const std::filesystem::path path = wishes.make.folder / (plan::file_stem(result.plan) + "-order.txt");
+    result.files.push_back(
+        add_output("txt", path, sheets::order_text(result.plan, size, result.findings, with), files));
+}
+
 /// One part from judging to published files; its status.
 int make_part(PartResult& result, const Wishes& wishes, bool despite_rules, StageLine& stage) {
     exchange::Body body = judge(result, stage);
@@ -131,6 +158,8 @@ int make_part(PartResult& result, const Wishes& wishes, bool despite_rules, Stag
         stage.enter(result.plan.name + ": " + std::string(what));
     });
     if (wishes.csv) result.files.push_back(add_list(result.plan, wishes, files));
+    if (wishes.dxf) add_profiles(result, wishes, files);
+    if (wishes.txt) add_order(result, wishes, files);
     if (wishes.png) result.files.push_back(add_picture(result.plan, body, wishes, files));
     files.publish();
     return done;

@@ -6,20 +6,11 @@
 #include "base/units.hpp"
 #include "cli/calculation.hpp"
 #include "cli/part_result.hpp"
+#include "sheets/size_text.hpp"
 
 namespace fitup::cli {
 
 namespace {
-
-std::string size_text(const plan::Box& box) {
-    std::string mm, inch;
-    for (std::size_t axis = 0; axis < 3; ++axis) {
-        const double size_mm = box.most[axis] - box.least[axis];
-        mm += (axis > 0 ? " x " : "") + short_text(size_mm, 3);
-        inch += (axis > 0 ? " x " : "") + short_text(size_mm / mm_per_inch, 4);
-    }
-    return mm + " mm (" + inch + " in)";
-}
 
 std::string value_text(const plan::Finding& finding) {
     if (!finding.value) return "";
@@ -71,7 +62,7 @@ std::string part_text(const PartResult& result, const Console& console) {
     std::string text =
         plan::file_stem(plan) + ": " + plan.part + ", " + plan.material.name + ", " + count_text(plan) + "\n";
     if (result.figures) {
-        text += "  size    " + size_text(result.figures->box) + "\n  volume  " +
+        text += "  size    " + sheets::over_all_text(result.figures->box) + "\n  volume  " +
                 fixed_text(result.figures->volume_mm3, 1) + " mm3, mass " +
                 fixed_text(result.figures->mass_kg, 3) + " kg, one body\n";
     }
@@ -102,7 +93,7 @@ std::string listing_text(const trade::Listing& listing) {
 std::string measurement_text(const std::string& file, const exchange::Measurement& found) {
     std::string text =
         file + ": " + std::to_string(found.bodies) + (found.bodies == 1 ? " body, " : " bodies, ") +
-        (found.closed ? "closed" : "NOT CLOSED") + "\n  size    " + size_text(found.box) +
+        (found.closed ? "closed" : "NOT CLOSED") + "\n  size    " + sheets::over_all_text(found.box) +
         (found.unit.empty() ? ", taken as millimetres (an STL has no unit)" : ", stated unit " + found.unit) +
         "\n  volume  " + fixed_text(found.volume_mm3, 1) + " mm3\n";
     std::vector<std::vector<std::string>> rows{

@@ -2,9 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "base/error.hpp"
 #include "base/text.hpp"
+#include "exchange/paint.hpp"
+#include "exchange/print_file.hpp"
 #include "mesh/rod_mesh.hpp"
 #include "plan/joggle.hpp"
 #include "plan/rod_path.hpp"
@@ -17,7 +20,7 @@ namespace {
 /// Positions and sizes of a re-read STEP file are held to this.
 constexpr double step_within_mm = 1e-6;
 /// A mesh's vertices are single-precision numbers: half a unit in the last place at 2 m is 6e-5 mm.
-constexpr double stl_within_mm = 1e-3;
+constexpr double mesh_within_mm = 1e-3;
 
 void need_solid(const plan::Plan& plan, Body& body, const Progress& progress) {
     if (body.solid || !body.findings.empty()) return;
@@ -176,23 +179,45 @@ Written write_step(const plan::Plan& plan, Body& body, const MakeOptions& option
     return {path, text.size(), kernel().start_measuring(read_file(written), path.string())};
 }
 
-MadeFile make_stl(const plan::Plan& plan, Body& body, const MakeOptions& options,
-                  const std::filesystem::path& path, std::unique_ptr<Meshing> meshing, FileSet& files,
-                  const Progress& progress) {
+mesh::Mesh closed_mesh(const plan::Plan& plan, Body& body, const MakeOptions& options,
+                       std::unique_ptr<Meshing> meshing, const Progress& progress) {
     progress("meshing");
-    const mesh::Mesh mesh = meshing ? meshing->finish() : part_mesh(plan, body, options.fineness, progress);
+    mesh::Mesh mesh = meshing ? meshing->finish() : part_mesh(plan, body, options.fineness, progress);
     if (!mesh::is_watertight(mesh)) throw KernelError("the mesh of " + plan.name + " is not closed");
+    return mesh;
+}
+
+MadeFile make_stl(const plan::Plan& plan, const Body& body, const MakeOptions& options,
+                  const mesh::Mesh& mesh, const std::filesystem::path& path, FileSet& files,
+                  const Progress& progress) {
     const std::string bytes = mesh::stl_bytes(mesh, plan::file_stem(plan) + ", millimetres");
     const std::filesystem::path written = files.add(path, bytes);
     progress("reading STL back");
     return verified(plan, "stl", path, bytes.size(), expectation(body, options.fineness.chord_mm),
-                    stl_within_mm, measure_bytes(read_file(written), path.string()));
+                    mesh_within_mm, measure_bytes(read_file(written), path.string()));
+}
+
+MadeFile make_3mf(const plan::Plan& plan, const Body& body, const MakeOptions& options, mesh::Mesh mesh,
+                  const std::filesystem::path& path, FileSet& files, const Progress& progress) {
+    progress("writing 3MF");
+    const std::string name = plan::file_stem(plan);
+    const PrintBody printed{name, plan.material.name, paint_of(plan.material.family), std::move(mesh)};
+    const std::string bytes = print_files().write({&printed, 1}, name);
+    const std::filesystem::path written = files.add(path, bytes);
+    progress("reading 3MF back");
+    const std::vector<PrintBody> found = print_files().read(read_file(written), path.string());
+    if (found.size() != 1 || found.front().name != name)
+        throw KernelError(path.filename().string() +
+                          " was read back and holds another body than was written");
+    return verified(plan, "3mf", path, bytes.size(), expectation(body, options.fineness.chord_mm),
+                    mesh_within_mm, measure(found.front().mesh));
 }
 
 /// Where both files come from the solid, the mesh is begun before the STEP file is written.
 std::unique_ptr<Meshing> begin_meshing(const plan::Plan& plan, Body& body, const MakeOptions& options,
                                        const Progress& progress) {
-    if (!options.step || !options.stl || !is_meshed_from_solid(plan, body)) return nullptr;
+    if (!options.step || !(options.stl || options.threemf) || !is_meshed_from_solid(plan, body))
+        return nullptr;
     need_solid(plan, body, progress);
     return kernel().start_mesh(*body.solid, options.fineness);
 }
@@ -209,16 +234,22 @@ std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions
     std::unique_ptr<Meshing> meshing = begin_meshing(plan, body, options, progress);
     std::optional<Written> step;
     if (options.step) step = write_step(plan, body, options, path_of(".step"), files, progress);
-    std::optional<MadeFile> stl;
-    if (options.stl)
-        stl = make_stl(plan, body, options, path_of(".stl"), std::move(meshing), files, progress);
+    std::vector<MadeFile> meshes;
+    if (options.stl || options.threemf) {
+        mesh::Mesh mesh = closed_mesh(plan, body, options, std::move(meshing), progress);
+        if (options.stl)
+            meshes.push_back(make_stl(plan, body, options, mesh, path_of(".stl"), files, progress));
+        if (options.threemf)
+            meshes.push_back(
+                make_3mf(plan, body, options, std::move(mesh), path_of(".3mf"), files, progress));
+    }
     std::vector<MadeFile> made;
     if (step) {
         progress("reading STEP back");
         made.push_back(verified(plan, "step", step->path, step->bytes, expectation(body, 0.0), step_within_mm,
                                 step->measuring->finish()));
     }
-    if (stl) made.push_back(std::move(*stl));
+    std::move(meshes.begin(), meshes.end(), std::back_inserter(made));
     return made;
 }
 

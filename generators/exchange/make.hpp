@@ -10,6 +10,7 @@
 #include "base/file.hpp"
 #include "exchange/kernel.hpp"
 #include "exchange/measurement.hpp"
+#include "plan/profile.hpp"
 
 /// Making a part's exchange files: the solid, STEP and STL, each read back and compared with the plan.
 namespace fitup::exchange {
@@ -49,13 +50,14 @@ Glance glance(const plan::Plan& plan);
 struct MakeOptions {
     bool step = true;
     bool stl = true;
+    bool threemf = true;
     std::filesystem::path folder = "out";
     mesh::Fineness fineness;
     StepOptions step_options;
 };
 
 struct MadeFile {
-    std::string kind;  ///< "step", "stl"
+    std::string kind;  ///< "step", "stl", "3mf"
     std::filesystem::path path;
     std::size_t bytes = 0;
     bool verified = false;
@@ -69,6 +71,11 @@ struct MadeFile {
 /// message says where)
 std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions& options, FileSet& files,
                            const Progress& progress);
+
+/// One profile as a DXF file in `files`, read again from the disk and compared.
+/// @throws FileError, KernelError  as above
+MadeFile make_dxf(const plan::Profile& profile, plan::Units units, const std::filesystem::path& path,
+                  FileSet& files);
 
 /// The part as triangles: from its skin, or from its solid where cuts overlap. @throws KernelError
 mesh::Mesh part_mesh(const plan::Plan& plan, Body& body, const mesh::Fineness& fineness,

@@ -5,6 +5,7 @@
 
 #include "base/text.hpp"
 #include "base/units.hpp"
+#include "sheets/size_text.hpp"
 #include "trade/trade.hpp"
 
 namespace fitup::sheets {
@@ -64,15 +65,7 @@ class HoleWork {
 
     std::string fit_class() const { return hole_.fit ? " " + hole_.fit->tolerance_class : ""; }
 
-    /// "H7: 12.000 to 12.018 mm, 0.4724 to 0.4731 in".
-    std::string fit_note() const {
-        if (!hole_.fit) return "";
-        const double least_mm = hole_.fit->nominal_mm + hole_.fit->lower_um / 1000.0;
-        const double most_mm = hole_.fit->nominal_mm + hole_.fit->upper_um / 1000.0;
-        return hole_.fit->tolerance_class + ": " + fixed_text(least_mm, 3) + " to " + fixed_text(most_mm, 3) +
-               " mm, " + fixed_text(least_mm / mm_per_inch, 4) + " to " +
-               fixed_text(most_mm / mm_per_inch, 4) + " in";
-    }
+    std::string fit_note() const { return hole_.fit ? limits_text(*hole_.fit) : ""; }
 
     /// Height of the metal that stands on the far face where the hole comes out.
     double far_metal_mm() const {

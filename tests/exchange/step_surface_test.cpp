@@ -93,7 +93,7 @@ void expect_held(const std::string& what, const TopoDS_Shape& shape, double with
     EXPECT_LE(found.within_mm, within_mm) << what;
     EXPECT_GT(found.within_mm, 0.0) << what;
     // 1e-6: what the file's own digits and the kernel's projection may take.
-    EXPECT_LE(surface_to_triangles_mm(shape, found.mesh, 40), found.within_mm + 1e-6) << what;
+    EXPECT_LE(surface_to_triangles_mm(shape, found.mesh, 24), found.within_mm + 1e-6) << what;
     EXPECT_LE(triangles_to_surface_mm(shape, found.mesh, 1 + found.mesh.triangles.size() / 100),
               found.within_mm + 1e-6)
         << what;

@@ -77,7 +77,7 @@ mesh::Mesh welded(const TopoDS_Shape& triangulated) {
 }
 
 TopoDS_Shape triangulated(const TopoDS_Shape& shape, const mesh::Fineness& fineness) {
-    return triangulated_by(shape, fineness, IMeshTools_MeshAlgoType_Watson);
+    return triangulated_by(shape, fineness, IMeshTools_MeshAlgoType_Delabella);
 }
 
 mesh::Mesh mesh_of_solid(const solid::Solid& solid, const mesh::Fineness& fineness) {

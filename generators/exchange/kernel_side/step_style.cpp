@@ -17,28 +17,14 @@
 
 #include "base/error.hpp"
 #include "exchange/kernel_side/step_text.hpp"
+#include "exchange/paint.hpp"
 
 namespace fitup::exchange {
 namespace {
 
-struct Paint {
-    const char* family;
-    double red, green, blue;
-};
-
-/// How the bare metal looks, in sRGB; our own choice.
-constexpr Paint paints[] = {
-    {"aluminium", 0.80, 0.82, 0.85}, {"steel", 0.55, 0.57, 0.60}, {"stainless", 0.70, 0.72, 0.74},
-    {"cast iron", 0.36, 0.37, 0.39}, {"brass", 0.78, 0.65, 0.33}, {"plastic", 0.90, 0.88, 0.80},
-};
-constexpr Paint unknown_material{"", 0.70, 0.70, 0.70};
-
 Quantity_Color colour_of(const std::string& family) {
-    const Paint* chosen = &unknown_material;
-    for (const Paint& paint : paints) {
-        if (family == paint.family) chosen = &paint;
-    }
-    return {chosen->red, chosen->green, chosen->blue, Quantity_TOC_sRGB};
+    const auto [red, green, blue] = paint_of(family);
+    return {red, green, blue, Quantity_TOC_sRGB};
 }
 
 }  // namespace

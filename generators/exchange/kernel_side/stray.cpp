@@ -5,6 +5,7 @@
 #include <BRep_Tool.hxx>
 #include <Poly_PolygonOnTriangulation.hxx>
 #include <Poly_Triangulation.hxx>
+#include <Precision.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <algorithm>
@@ -38,12 +39,18 @@ double sagitta_mm(double radius_mm, double sweep_rad) {
     return radius_mm * (1.0 - std::cos(std::min(sweep_rad, M_PI) / 2.0));
 }
 
-double farthest_from_axis_mm(const Triangle& t, const gp_Ax1& axis) {
-    double most = 0.0;
-    for (const Corner& corner : t)
-        most =
-            std::max(most, gp_Vec(axis.Location(), corner.at).Crossed(gp_Vec(axis.Direction())).Magnitude());
-    return most;
+/// Corners at the tip have no direction of their own and count for nothing.
+double on_cone_mm(const Triangle& t, const gp_Cone& cone) {
+    double most_mm = 0.0, least_u = 1e300, most_u = -1e300;
+    for (const Corner& corner : t) {
+        const gp_Vec out(cone.Location(), corner.at);
+        const double radius_mm = out.Crossed(gp_Vec(cone.Axis().Direction())).Magnitude();
+        if (radius_mm < Precision::Confusion()) continue;
+        most_mm = std::max(most_mm, radius_mm);
+        least_u = std::min(least_u, corner.uv.X());
+        most_u = std::max(most_u, corner.uv.X());
+    }
+    return most_u < least_u ? 0.0 : sagitta_mm(most_mm, most_u - least_u);
 }
 
 /// Radius of the least circle round a triangle's corners: no point of the triangle is farther from all three.
@@ -68,37 +75,30 @@ double on_torus_mm(const Triangle& t, const gp_Torus& torus) {
            sagitta_mm(torus.MinorRadius(), range.v);
 }
 
-/// By the error of linear interpolation over a triangle, (Suu du^2 + 2 Suv du dv + Svv dv^2) / 8 with du and
-/// dv its ranges, of which only the part square to the triangle takes it off the surface.
+/// How far the surface stands off the triangle's plane at seven places between its corners.
 double on_free_form_mm(const Triangle& t, const BRepAdaptor_Surface& surface) {
-    const Ranges range = ranges_of(t);
     gp_Vec normal = gp_Vec(t[0].at, t[1].at).Crossed(gp_Vec(t[0].at, t[2].at));
-    const bool is_flat = normal.Magnitude() < gp::Resolution();
-    if (!is_flat) normal.Normalize();
-    constexpr std::array<std::array<double, 3>, 7> places{{{1, 0, 0},
-                                                           {0, 1, 0},
-                                                           {0, 0, 1},
-                                                           {0.5, 0.5, 0},
+    const bool is_thin = normal.Magnitude() < gp::Resolution();
+    if (!is_thin) normal.Normalize();
+    constexpr std::array<std::array<double, 3>, 7> places{{{0.5, 0.5, 0},
                                                            {0, 0.5, 0.5},
                                                            {0.5, 0, 0.5},
-                                                           {1.0 / 3, 1.0 / 3, 1.0 / 3}}};
-    std::array<double, 3> most{};
-    for (const auto& place : places) {
-        double u = 0.0, v = 0.0;
+                                                           {1.0 / 3, 1.0 / 3, 1.0 / 3},
+                                                           {2.0 / 3, 1.0 / 6, 1.0 / 6},
+                                                           {1.0 / 6, 2.0 / 3, 1.0 / 6},
+                                                           {1.0 / 6, 1.0 / 6, 2.0 / 3}}};
+    double most = 0.0;
+    for (const auto& share : places) {
+        gp_XY uv(0.0, 0.0);
+        gp_XYZ flat(0.0, 0.0, 0.0);
         for (std::size_t i = 0; i < 3; ++i) {
-            u += place[i] * t[i].uv.X();
-            v += place[i] * t[i].uv.Y();
+            uv += t[i].uv.XY() * share[i];
+            flat += t[i].at.XYZ() * share[i];
         }
-        gp_Pnt at;
-        gp_Vec du, dv, duu, dvv, duv;
-        surface.D2(u, v, at, du, dv, duu, dvv, duv);
-        const std::array seconds{duu, duv, dvv};
-        for (std::size_t i = 0; i < 3; ++i)
-            most[i] = std::max(most[i], is_flat ? seconds[i].Magnitude() : std::abs(seconds[i].Dot(normal)));
+        const gp_Vec off(gp_Pnt(flat), surface.Value(uv.X(), uv.Y()));
+        most = std::max(most, is_thin ? off.Magnitude() : std::abs(off.Dot(normal)));
     }
-    return doubt_of_samples *
-           (most[0] * range.u * range.u + 2.0 * most[1] * range.u * range.v + most[2] * range.v * range.v) /
-           8.0;
+    return doubt_of_samples * most;
 }
 
 double off_surface_mm(const Triangle& t, const BRepAdaptor_Surface& surface) {
@@ -108,7 +108,7 @@ double off_surface_mm(const Triangle& t, const BRepAdaptor_Surface& surface) {
         case GeomAbs_Cylinder:
             return sagitta_mm(surface.Cylinder().Radius(), ranges_of(t).u);
         case GeomAbs_Cone:
-            return sagitta_mm(farthest_from_axis_mm(t, surface.Cone().Axis()), ranges_of(t).u);
+            return on_cone_mm(t, surface.Cone());
         case GeomAbs_Sphere:
             return on_sphere_mm(t, surface.Sphere().Radius());
         case GeomAbs_Torus:

@@ -1,0 +1,175 @@
+#include "sheets/order_text.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "base/text.hpp"
+#include "sheets/size_text.hpp"
+
+namespace fitup::sheets {
+
+namespace {
+
+std::string depth_text(const plan::Plan& plan, bool through, double depth_mm) {
+    return through && depth_mm >= plan.body.thickness_mm ? "through" : short_text(depth_mm, 2) + " mm deep";
+}
+
+/// What is asked at one hole: alike holes are ordered on one line.
+std::string demand_of(const plan::Plan& plan, const plan::Hole& hole) {
+    std::string text;
+    if (hole.slot_length_mm) {
+        text = "slot " + both_units(hole.diameter_mm) + " wide, " + both_units(*hole.slot_length_mm) +
+               " long over all";
+    } else if (hole.thread) {
+        const plan::Thread& thread = *hole.thread;
+        text = thread.designation + (thread.hand == plan::Hand::left ? " left-hand" : "") + ", thread " +
+               depth_text(plan, hole.through, thread.depth_mm) + ", drilled " +
+               (hole.through ? "through" : short_text(hole.depth_mm, 2) + " mm deep") + "; modelled " +
+               short_text(hole.diameter_mm, 3) + " mm";
+    } else {
+        text = std::string(plan::to_text(hole.kind)) + " " + both_units(hole.diameter_mm) + " " +
+               depth_text(plan, hole.through, hole.depth_mm);
+    }
+    if (hole.fit) text += "; " + limits_text(*hole.fit);
+    if (hole.finish_diameter_mm)
+        text += "; pilot only, reamed to " + both_units(*hole.finish_diameter_mm) + " at assembly";
+    if (hole.recess)
+        text += "; counterbore " + both_units(hole.recess->diameter_mm) + ", " +
+                short_text(hole.recess->depth_mm, 2) + " mm deep on side " + plan::to_text(hole.recess->side);
+    if (hole.countersink)
+        text += "; countersink " + both_units(hole.countersink->diameter_mm) + ", " +
+                short_text(hole.countersink->angle.degrees(), 1) + " degrees, on side " +
+                plan::to_text(hole.countersink->side);
+    return text + ", from side " + plan::to_text(hole.from);
+}
+
+/// Lines of at most 100 columns; what goes on is set in.
+class Lines {
+  public:
+    void add(const std::string& line, const std::string& indent = "") {
+        constexpr std::size_t width = 100;
+        std::string current = indent;
+        for (std::size_t at = 0; at < line.size();) {
+            const std::size_t end = std::min(line.find(' ', at), line.size());
+            const std::string word = line.substr(at, end - at);
+            if (current.size() > indent.size() && current.size() + 1 + word.size() > width) {
+                text_ += current + "\n";
+                current = indent + "  ";
+            } else if (current.size() > indent.size()) {
+                current += " ";
+            }
+            current += word;
+            at = end + 1;
+        }
+        text_ += current + "\n";
+    }
+    void gap() { text_ += "\n"; }
+    std::string take() { return std::move(text_); }
+
+  private:
+    std::string text_;
+};
+
+void add_holes(const plan::Plan& plan, Lines& lines) {
+    std::vector<std::pair<std::string, std::vector<std::string>>> groups;
+    for (const plan::Hole& hole : plan.holes) {
+        const std::string demand = demand_of(plan, hole);
+        const auto found = std::find_if(groups.begin(), groups.end(),
+                                        [&](const auto& group) { return group.first == demand; });
+        if (found == groups.end())
+            groups.push_back({demand, {hole.id}});
+        else
+            found->second.push_back(hole.id);
+    }
+    if (groups.empty()) return;
+    lines.gap();
+    lines.add("Holes and threads (ids as in the hole list):");
+    for (const auto& [demand, ids] : groups) {
+        const std::string named = ids.size() == 1 ? ids.front() : ids.front() + " .. " + ids.back();
+        lines.add(std::to_string(ids.size()) + " x " + demand + " [" + named + "]", "  ");
+    }
+    for (const plan::CrossHole& hole : plan.cross_holes)
+        lines.add("1 x " + (hole.thread ? hole.thread->designation : both_units(hole.diameter_mm)) +
+                      ", drilled into the part's edge [" + hole.id + "]",
+                  "  ");
+}
+
+void add_rod_ends(const plan::Plan& plan, Lines& lines) {
+    if (!plan.rod) return;
+    lines.gap();
+    lines.add("Ends:");
+    for (const plan::RodEnd& end : plan.rod->ends) {
+        lines.add(end.thread ? end.thread->designation +
+                                   (end.thread->hand == plan::Hand::left ? " left-hand" : " right-hand") +
+                                   ", " + both_units(end.length_mm) + " full form" +
+                                   (end.thread_modelled ? ", modelled as a thread" : ", modelled plain")
+                             : "plain, " + both_units(end.diameter_mm),
+                  "  ");
+    }
+    lines.add("Bent after threading or before as the shop prefers; the bend table goes with the order.",
+              "  ");
+}
+
+void add_tolerances(const plan::Plan& plan, const plan::Findings& findings, Lines& lines) {
+    lines.gap();
+    lines.add("Tolerances: sizes without one to ISO 2768-1 medium. It does not cover hole patterns:");
+    for (const plan::Finding& finding : findings) {
+        if (finding.rule == "position-tolerance") lines.add(finding.message, "  ");
+    }
+    for (const plan::Register& reg : plan.registers) {
+        std::string text = std::string("side ") + plan::to_text(reg.side) +
+                           (reg.is_spigot ? " spigot " : " register ") + both_units(reg.diameter_mm) + ", " +
+                           short_text(reg.length_mm, 2) + (reg.is_spigot ? " mm high" : " mm deep");
+        if (reg.fit) text += "; " + limits_text(*reg.fit);
+        lines.add(text, "  ");
+    }
+    if (plan.body.edge_break_mm)
+        lines.add("Edges broken " + short_text(*plan.body.edge_break_mm, 2) + " mm" +
+                      (plan.body.edge_break_modelled ? " (modelled)." : " (not modelled)."),
+                  "  ");
+}
+
+std::string what_it_is(const std::string& kind) {
+    static const std::map<std::string, std::string> words{
+        {"step", "the part to be made: one solid body, named; work from this"},
+        {"stl", "triangles, for looking at and for a mock-up; millimetres"},
+        {"3mf", "the same triangles with their unit and name, for printing"},
+        {"dxf", "flat outline of a side or blank, a layer an operation"},
+        {"csv", "every operation with X and Y, for the readout"},
+        {"pdf", "the drawing"},
+        {"svg", "a drawing"},
+        {"png", "a picture, of no authority"}};
+    const auto found = words.find(kind);
+    return found == words.end() ? kind : found->second;
+}
+
+}  // namespace
+
+std::string order_text(const plan::Plan& plan, const OrderedSize& size, const plan::Findings& findings,
+                       std::span<const OrderedFile> files) {
+    Lines lines;
+    lines.add("ORDER: " + plan.name + (plan.revision.empty() ? "" : ", revision " + plan.revision) + ", " +
+              std::to_string(plan.quantity) + " off");
+    lines.add("Material: " + plan.material.name + ". State grade and temper on the certificate.");
+    lines.add(
+        "Units: the STEP file is in millimetres; sizes in this order in millimetres, inches in brackets.");
+    lines.add("One body, over all " + over_all_text(size.box) + ", volume " +
+              short_text(size.volume_mm3 / 1000.0, 3) + " cm3, mass " + short_text(size.mass_kg, 3) +
+              " kg. Compare these first: a file opened in the wrong "
+              "unit shows at once.");
+    if (!plan.note.empty()) lines.add("Note: " + plan.note);
+    add_holes(plan, lines);
+    add_rod_ends(plan, lines);
+    add_tolerances(plan, findings, lines);
+    lines.gap();
+    lines.add("Files:");
+    for (const OrderedFile& file : files) lines.add(file.name + ": " + what_it_is(file.kind), "  ");
+    lines.gap();
+    lines.add(
+        "Ask before cutting where anything above and a file disagree. A check is no approval: local law, "
+        "class rules "
+        "and a licensed engineer decide where people can be hurt.");
+    return lines.take();
+}
+
+}  // namespace fitup::sheets
