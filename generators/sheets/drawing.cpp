@@ -1,15 +1,23 @@
 #include "sheets/drawing.hpp"
 
 #include <algorithm>
+#include <cmath>
+
+#include "sheets/letter_widths.hpp"
 
 namespace fitup::sheets {
 
 double text_width_mm(const std::string& text, double size_mm) {
-    // Lettering after ISO 3098 takes about 0.75 of its height a character, blanks included.
-    constexpr double share = 0.75;
-    const auto characters =
-        std::count_if(text.begin(), text.end(), [](char c) { return (c & 0xC0) != 0x80; });
-    return share * size_mm * double(characters);
+    double width = 0.0;
+    for (const char c : text) {
+        const auto letter = static_cast<unsigned char>(c);
+        // Of a letter of several bytes the first counts.
+        if (letter >= 0xC0)
+            width += widest_letter;
+        else if (letter >= ' ' && letter <= '~')
+            width += double(letter_widths[letter - ' ']);
+    }
+    return width * size_mm;
 }
 
 std::string shortened(const std::string& text, std::size_t most_letters) {
@@ -21,24 +29,78 @@ std::string shortened(const std::string& text, std::size_t most_letters) {
     return text;
 }
 
-std::array<double, 4> box_of(const Text& text) {
+std::array<Place, 4> box_of(const Text& text) {
     const double width_mm = text_width_mm(text.text, text.size_mm);
-    const double left_mm = text.at[0] - (text.anchor == Anchor::left     ? 0.0
-                                         : text.anchor == Anchor::middle ? width_mm / 2.0
-                                                                         : width_mm);
-    return {left_mm, text.at[1] - text.size_mm, left_mm + width_mm, text.at[1]};
+    const double left_mm = text.anchor == Anchor::left     ? 0.0
+                           : text.anchor == Anchor::middle ? -width_mm / 2.0
+                                                           : -width_mm;
+    const double under_mm = deepest_letter * text.size_mm;
+    const double cosine = std::cos(text.turn_rad), sine = std::sin(text.turn_rad);
+    const auto placed = [&](double x_mm, double y_mm) {
+        return Place{text.at[0] + cosine * x_mm - sine * y_mm, text.at[1] + sine * x_mm + cosine * y_mm};
+    };
+    return {placed(left_mm, -text.size_mm), placed(left_mm + width_mm, -text.size_mm),
+            placed(left_mm + width_mm, under_mm), placed(left_mm, under_mm)};
 }
+
+namespace {
+
+/// Whether a line along a side of `first` holds the two boxes apart.
+bool is_apart_beside(const std::array<Place, 4>& first, const std::array<Place, 4>& second) {
+    for (std::size_t i = 0; i < 2; ++i) {
+        const Place across{first[i + 1][0] - first[i][0], first[i + 1][1] - first[i][1]};
+        const auto range = [&across](const std::array<Place, 4>& box) {
+            std::array<double, 2> span{1e300, -1e300};
+            for (const Place& corner : box) {
+                const double at = across[0] * corner[0] + across[1] * corner[1];
+                span = {std::min(span[0], at), std::max(span[1], at)};
+            }
+            return span;
+        };
+        const auto a = range(first), b = range(second);
+        if (a[1] <= b[0] || b[1] <= a[0]) return true;
+    }
+    return false;
+}
+
+/// Rounding of places that lie on the very edge.
+constexpr double edge_within_mm = 1e-6;
+
+bool is_on_page(const Drawing& drawing, const Place& place, double room_mm = 0.0) {
+    const double least = room_mm - edge_within_mm;
+    return place[0] >= least && place[1] >= least && place[0] <= drawing.width_mm - least &&
+           place[1] <= drawing.height_mm - least;
+}
+
+std::string name_outside(const Drawing& drawing, const Text& text) {
+    const auto box = box_of(text);
+    const bool is_on =
+        std::all_of(box.begin(), box.end(), [&](const Place& p) { return is_on_page(drawing, p); });
+    return is_on ? "" : text.text;
+}
+
+std::string name_outside(const Drawing& drawing, const Line& line) {
+    const bool is_on = std::all_of(line.points.begin(), line.points.end(),
+                                   [&](const Place& p) { return is_on_page(drawing, p); });
+    return is_on ? "" : "line";
+}
+
+/// A part of a circle counts as the whole.
+std::string name_outside(const Drawing& drawing, const RoundLine& round) {
+    return is_on_page(drawing, round.centre, round.radius_mm) ? "" : "circle";
+}
+
+}  // namespace
 
 bool overlap(const Text& first, const Text& second) {
     const auto a = box_of(first), b = box_of(second);
-    return a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
+    return !is_apart_beside(a, b) && !is_apart_beside(b, a);
 }
 
 std::vector<std::array<std::string, 2>> overlapping_texts(const Drawing& drawing) {
     std::vector<const Text*> texts;
     for (const auto& item : drawing.items) {
-        if (const Text* text = std::get_if<Text>(&item); text != nullptr && text->turn_rad == 0.0)
-            texts.push_back(text);
+        if (const Text* text = std::get_if<Text>(&item)) texts.push_back(text);
     }
     std::vector<std::array<std::string, 2>> pairs;
     for (std::size_t i = 0; i < texts.size(); ++i) {
@@ -47,6 +109,15 @@ std::vector<std::array<std::string, 2>> overlapping_texts(const Drawing& drawing
         }
     }
     return pairs;
+}
+
+std::vector<std::string> outside_page(const Drawing& drawing) {
+    std::vector<std::string> names;
+    for (const auto& item : drawing.items) {
+        std::string name = std::visit([&](const auto& one) { return name_outside(drawing, one); }, item);
+        if (!name.empty()) names.push_back(std::move(name));
+    }
+    return names;
 }
 
 }  // namespace fitup::sheets

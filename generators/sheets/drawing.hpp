@@ -60,19 +60,23 @@ struct Drawing {
     std::vector<std::variant<Line, RoundLine, Text>> items;  ///< later ones over earlier ones
 };
 
-/// About how wide a text comes out; for placing things beside it.
+/// How wide a text comes out in the lettering font; at most that where it has other letters than ASCII.
 double text_width_mm(const std::string& text, double size_mm);
 
 /// At most so many letters of a text (UTF-8), with .. for what is cut off.
 std::string shortened(const std::string& text, std::size_t most_letters);
 
-/// The box of a text on the page, upright texts only: left, top, right, bottom.
-std::array<double, 4> box_of(const Text& text);
+/// The box round a text on the page, what hangs under the base line included: upper left, upper right, lower
+/// right, lower left as the text reads.
+std::array<Place, 4> box_of(const Text& text);
 
-/// Whether two upright texts' boxes overlap.
+/// Whether two texts' boxes overlap, whichever way they are turned.
 bool overlap(const Text& first, const Text& second);
 
-/// Pairs of upright texts whose boxes overlap, as both texts; for checks of a layout.
+/// Pairs of texts whose boxes overlap, as both texts; for checks of a layout.
 std::vector<std::array<std::string, 2>> overlapping_texts(const Drawing& drawing);
+
+/// What reaches over the page's edge: each text, "line" or "circle"; for checks of a layout.
+std::vector<std::string> outside_page(const Drawing& drawing);
 
 }  // namespace fitup::sheets

@@ -112,7 +112,11 @@ void add_rod_ends(const plan::Plan& plan, Lines& lines) {
 
 void add_tolerances(const plan::Plan& plan, const plan::Findings& findings, Lines& lines) {
     lines.gap();
-    lines.add("Tolerances: sizes without one to ISO 2768-1 medium. It does not cover hole patterns:");
+    const bool has_patterns = std::any_of(findings.begin(), findings.end(), [](const plan::Finding& finding) {
+        return finding.rule == "position-tolerance";
+    });
+    lines.add(std::string("Tolerances: sizes without one to ISO 2768-1 medium.") +
+              (has_patterns ? " It does not cover hole patterns:" : ""));
     for (const plan::Finding& finding : findings) {
         if (finding.rule == "position-tolerance") lines.add(finding.message, "  ");
     }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <span>
 #include <string>
 
 #include "sheets/drawing.hpp"
@@ -11,8 +12,12 @@ class Renderer {
   public:
     virtual ~Renderer() = default;
     virtual std::string svg(const Drawing& drawing) const = 0;
-    virtual std::string pdf(const Drawing& drawing) const = 0;
+    /// A page a drawing, each of its own size.
+    virtual std::string pdf(std::span<const Drawing> pages) const = 0;
+    std::string pdf(const Drawing& drawing) const { return pdf({&drawing, 1}); }
     virtual std::string png(const Drawing& drawing, double dots_per_mm) const = 0;
+    /// How wide a text comes out; `text_width_mm` is what layouts reckon with.
+    virtual double text_width_mm(const std::string& text, double size_mm) const = 0;
 };
 
 /// The same drawing gives the same bytes. Texts are outlines of the lettering font where the machine has it,

@@ -51,14 +51,43 @@ TEST(Chart, labels_do_not_overlap_and_stay_on_the_page) {
         const Drawing drawing = chart_drawing(chart);
         const auto overlapping = overlapping_texts(drawing);
         RC_ASSERT(overlapping.empty());
-        for (const auto& item : drawing.items) {
-            const Text* text = std::get_if<Text>(&item);
-            if (text == nullptr || text->turn_rad != 0.0) continue;
-            const auto box = box_of(*text);
-            RC_ASSERT(box[0] >= 0.0 && box[1] >= 0.0 && box[2] <= drawing.width_mm &&
-                      box[3] <= drawing.height_mm);
-        }
+        const auto outside = outside_page(drawing);
+        RC_ASSERT(outside.empty());
     }));
+}
+
+TEST(Text, widths_are_those_of_the_font) {
+    std::string ascii;
+    for (char letter = ' '; letter <= '~'; ++letter) {
+        ascii += letter;
+        const std::string one(1, letter);
+        EXPECT_NEAR(text_width_mm(one, 5.0), renderer().text_width_mm(one, 5.0), 0.01) << letter;
+    }
+    EXPECT_NEAR(text_width_mm(ascii, 5.0), renderer().text_width_mm(ascii, 5.0), 0.2);
+    // Diameter, plus-minus, degree, micro, umlaut: never wider than reckoned.
+    const std::string others = "\xC3\x98\xC2\xB1\xC2\xB0\xC2\xB5\xC3\x84";
+    EXPECT_GE(text_width_mm(others, 5.0), renderer().text_width_mm(others, 5.0));
+}
+
+TEST(Text, boxes_that_are_turned_overlap_where_they_cross) {
+    const Text along{{0, 0}, "a text along", 3.0, Anchor::middle, 0.0};
+    Text across{{0, 10}, "a text across", 3.0, Anchor::middle, 1.5707963267948966};
+    EXPECT_TRUE(overlap(along, across));
+    across.at = {0, 20};
+    EXPECT_FALSE(overlap(along, across));
+    // Corner to corner: the boxes along the axes would overlap, the turned ones do not.
+    const Text slanted{{14, -14}, "slanted text", 3.0, Anchor::middle, 0.7853981633974483};
+    EXPECT_FALSE(overlap(along, Text{{-14, 14}, "slanted text", 3.0, Anchor::middle, 0.7853981633974483}));
+    EXPECT_FALSE(overlap(slanted, Text{{6, -6}, "slanted text", 3.0, Anchor::middle, 0.7853981633974483}));
+}
+
+TEST(Drawing, what_is_off_the_page_is_named) {
+    Drawing drawing = bar();
+    EXPECT_TRUE(outside_page(drawing).empty());
+    drawing.items.emplace_back(Text{{149, 20}, "over the edge", 3.0, Anchor::left, 0.0});
+    drawing.items.emplace_back(Line{{{-1, 2}, {3, 4}}, false, Pen{}, std::nullopt});
+    drawing.items.emplace_back(RoundLine{{148, 20}, 3.0, 0.0, 6.28, Pen{}, std::nullopt});
+    EXPECT_EQ(outside_page(drawing), (std::vector<std::string>{"over the edge", "line", "circle"}));
 }
 
 TEST(Render, a_picture_has_the_dots_asked_for) {

@@ -100,6 +100,15 @@ void draw_strokes(cairo_t* context, const Text& text) {
     }
 }
 
+/// Sets the font; there is one.
+cairo_text_extents_t extents_of(cairo_t* context, const std::string& text, double size_mm) {
+    cairo_set_font_face(context, lettering_font());
+    cairo_set_font_size(context, size_mm * size_of_capitals());
+    cairo_text_extents_t extents;
+    cairo_text_extents(context, text.c_str(), &extents);
+    return extents;
+}
+
 void draw(cairo_t* context, const Text& text) {
     cairo_save(context);
     cairo_translate(context, text.at[0], text.at[1]);
@@ -109,14 +118,20 @@ void draw(cairo_t* context, const Text& text) {
         cairo_restore(context);
         return;
     }
-    cairo_set_font_face(context, lettering_font());
-    cairo_set_font_size(context, text.size_mm * size_of_capitals());
-    cairo_text_extents_t extents;
-    cairo_text_extents(context, text.text.c_str(), &extents);
+    const cairo_text_extents_t extents = extents_of(context, text.text, text.size_mm);
     set_grey(context, 0.0);
     cairo_move_to(context, shift_of(text.anchor, extents.x_advance), 0.0);
     cairo_show_text(context, text.text.c_str());
     cairo_restore(context);
+}
+
+/// Letters where they belong, not where dots are.
+void hint_nothing(cairo_t* context) {
+    const std::unique_ptr<cairo_font_options_t, decltype(&cairo_font_options_destroy)> options(
+        cairo_font_options_create(), cairo_font_options_destroy);
+    cairo_font_options_set_hint_style(options.get(), CAIRO_HINT_STYLE_NONE);
+    cairo_font_options_set_hint_metrics(options.get(), CAIRO_HINT_METRICS_OFF);
+    cairo_set_font_options(context, options.get());
 }
 
 /// Draws and closes the surface.
@@ -124,11 +139,7 @@ void render(const Drawing& drawing, cairo_surface_t* surface, double scale) {
     const Context context(cairo_create(surface), cairo_destroy);
     cairo_scale(context.get(), scale, scale);
     cairo_set_tolerance(context.get(), curve_within_mm);
-    const std::unique_ptr<cairo_font_options_t, decltype(&cairo_font_options_destroy)> options(
-        cairo_font_options_create(), cairo_font_options_destroy);
-    cairo_font_options_set_hint_style(options.get(), CAIRO_HINT_STYLE_NONE);
-    cairo_font_options_set_hint_metrics(options.get(), CAIRO_HINT_METRICS_OFF);
-    cairo_set_font_options(context.get(), options.get());
+    hint_nothing(context.get());
     set_grey(context.get(), 1.0);
     cairo_paint(context.get());
     for (const auto& item : drawing.items)
@@ -176,17 +187,23 @@ class CairoRenderer final : public Renderer {
         return with_one_name(std::move(text));
     }
 
-    std::string pdf(const Drawing& drawing) const override {
+    using Renderer::pdf;
+
+    std::string pdf(std::span<const Drawing> pages) const override {
         std::string text;
         {
-            const Surface surface(
-                cairo_pdf_surface_create_for_stream(append, &text, drawing.width_mm * points_per_mm,
-                                                    drawing.height_mm * points_per_mm),
-                cairo_surface_destroy);
-            cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, drawing.title.c_str());
+            const Surface surface(cairo_pdf_surface_create_for_stream(append, &text, 1.0, 1.0),
+                                  cairo_surface_destroy);
+            const std::string title = pages.empty() ? "" : pages.front().title;
+            cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, title.c_str());
             cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE,
                                            creation_date().c_str());
-            render(drawing, surface.get(), points_per_mm);
+            for (const Drawing& page : pages) {
+                cairo_pdf_surface_set_size(surface.get(), page.width_mm * points_per_mm,
+                                           page.height_mm * points_per_mm);
+                render(page, surface.get(), points_per_mm);
+                cairo_surface_show_page(surface.get());
+            }
             cairo_surface_finish(surface.get());
         }
         return text;
@@ -202,6 +219,15 @@ class CairoRenderer final : public Renderer {
         if (cairo_surface_write_to_png_stream(surface.get(), append, &bytes) != CAIRO_STATUS_SUCCESS)
             throw KernelError("the picture could not be made");
         return bytes;
+    }
+
+    double text_width_mm(const std::string& text, double size_mm) const override {
+        if (lettering_font() == nullptr) return sheets::text_width_mm(text, size_mm);
+        const Surface surface(cairo_recording_surface_create(CAIRO_CONTENT_ALPHA, nullptr),
+                              cairo_surface_destroy);
+        const Context context(cairo_create(surface.get()), cairo_destroy);
+        hint_nothing(context.get());
+        return extents_of(context.get(), text, size_mm).x_advance;
     }
 };
 
