@@ -9,15 +9,32 @@ namespace fitup::sheets {
 
 namespace {
 
-constexpr double left_mm = 20.0, right_mm = 30.0, top_mm = 14.0, bottom_mm = 20.0;
-constexpr double text_mm = 2.5, title_mm = 3.5;
+constexpr double left_mm = 20.0, least_right_mm = 30.0, top_mm = 14.0, bottom_mm = 20.0;
+constexpr double text_mm = 2.5, title_mm = 3.5, note_mm = 2.2;
+/// From one label at the right edge to the next, and from the edge to the label.
+constexpr double label_step_mm = 1.32 * text_mm, label_gap_mm = 1.5;
+
+/// What stands at the right edge.
+std::vector<std::string> labels_of(const Chart& chart) {
+    std::vector<std::string> labels;
+    const auto add = [&labels](const std::string& label) {
+        if (!label.empty()) labels.push_back(label);
+    };
+    for (const Band& band : chart.bands) {
+        if (!band.along_x) add(band.label);
+    }
+    for (const Curve& curve : chart.curves) add(curve.label);
+    for (const Rule& rule : chart.rules) {
+        if (!rule.at_x) add(rule.label);
+    }
+    return labels;
+}
 
 class Plot {
   public:
     Plot(const Chart& chart, double width_mm, double height_mm) : chart_(chart) {
-        drawing_.width_mm = width_mm;
-        drawing_.height_mm = height_mm;
         drawing_.title = chart.title;
+        make_room(width_mm, height_mm);
     }
 
     Drawing draw() {
@@ -33,7 +50,21 @@ class Plot {
     }
 
   private:
-    double right_edge() const { return drawing_.width_mm - right_mm; }
+    /// The page grows to the right and downwards for what would not go on it.
+    void make_room(double width_mm, double height_mm) {
+        const std::vector<std::string> labels = labels_of(chart_);
+        for (const std::string& label : labels)
+            right_mm_ = std::max(right_mm_, text_width_mm(label, text_mm) + 2.0 * label_gap_mm);
+        const double words_mm =
+            std::max({text_width_mm(chart_.title, title_mm), text_width_mm(chart_.note, note_mm),
+                      text_width_mm(chart_.x.label, text_mm)});
+        drawing_.width_mm =
+            std::max(width_mm - least_right_mm + right_mm_, left_mm + words_mm + label_gap_mm);
+        drawing_.height_mm = std::max({height_mm, double(labels.size() + 1) * label_step_mm + 2.0,
+                                       top_mm + bottom_mm + text_width_mm(chart_.y.label, text_mm)});
+    }
+
+    double right_edge() const { return drawing_.width_mm - right_mm_; }
     double lower_edge() const { return drawing_.height_mm - bottom_mm; }
     double x_mm(double x) const {
         return left_mm + (right_edge() - left_mm) * (x - chart_.x.least) / (chart_.x.most - chart_.x.least);
@@ -128,12 +159,13 @@ class Plot {
                          [](const auto& a, const auto& b) { return a.y_mm < b.y_mm; });
         double lowest = -1e9;
         for (Label& label : labels_) {
-            label.y_mm = std::max(label.y_mm, lowest + text_mm * 1.3);
+            label.y_mm = std::max(label.y_mm, lowest + label_step_mm);
             lowest = label.y_mm;
         }
         const double over = lowest - (drawing_.height_mm - 2.0);
         for (Label& label : labels_)
-            add_text({right_edge() + 1.5, label.y_mm - std::max(0.0, over)}, label.text, Anchor::left);
+            add_text({right_edge() + label_gap_mm, label.y_mm - std::max(0.0, over)}, label.text,
+                     Anchor::left);
     }
 
     void draw_frame() {
@@ -149,7 +181,7 @@ class Plot {
         add_text({5.0, (top_mm + lower_edge()) / 2.0}, chart_.y.label, Anchor::middle, text_mm,
                  -1.5707963267948966);
         if (!chart_.note.empty())
-            add_text({left_mm, drawing_.height_mm - 3.0}, chart_.note, Anchor::left, 2.2);
+            add_text({left_mm, drawing_.height_mm - 3.0}, chart_.note, Anchor::left, note_mm);
     }
 
     struct Label {
@@ -158,6 +190,7 @@ class Plot {
     };
     const Chart& chart_;
     Drawing drawing_;
+    double right_mm_ = least_right_mm;
     std::vector<Label> labels_;
 };
 
