@@ -12,7 +12,8 @@ void add_output_options(CLI::App& command, Call& call) {
     command.add_option("--to", call.folder, "folder for the files (default out)")->type_name("DIR");
     command
         .add_option("--only", call.only,
-                    "outputs to make: step, stl, 3mf, csv, dxf, txt (the order), png (a picture), joined by "
+                    "outputs to make: step, stl, 3mf, csv, dxf, pdf (paper templates), txt (the order), png "
+                    "(a picture), joined by "
                     "commas (default "
                     "all but png)")
         ->type_name("LIST");
@@ -129,7 +130,7 @@ std::vector<std::string> choices_of(const std::string& command) {
 std::vector<std::string> choices_of_option(const std::string& option) {
     if (option == "--step-schema") return {"AP214", "AP242"};
     if (option == "--step-unit") return {"mm", "in"};
-    if (option == "--only") return {"step", "stl", "3mf", "csv", "dxf", "txt", "png"};
+    if (option == "--only") return {"step", "stl", "3mf", "csv", "dxf", "pdf", "txt", "png"};
     return {};
 }
 

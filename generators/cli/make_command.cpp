@@ -12,7 +12,9 @@
 #include "sheets/bend_table.hpp"
 #include "sheets/hole_list.hpp"
 #include "sheets/order_text.hpp"
+#include "sheets/paper_template.hpp"
 #include "sheets/profile.hpp"
+#include "sheets/render.hpp"
 
 namespace fitup::cli {
 
@@ -22,6 +24,7 @@ struct Wishes {
     exchange::MakeOptions make;
     bool csv = true;
     bool dxf = true;
+    bool pdf = true;
     bool txt = true;
     bool png = false;  ///< a picture; only when asked for
     std::vector<std::string> complaints;
@@ -29,7 +32,7 @@ struct Wishes {
 
 void read_outputs(const Call& call, Wishes& wishes) {
     if (call.only.empty()) return;
-    const std::vector<std::string> known{"step", "stl", "3mf", "csv", "dxf", "txt", "png"};
+    const std::vector<std::string> known{"step", "stl", "3mf", "csv", "dxf", "pdf", "txt", "png"};
     const std::vector<std::string> words = split_at_commas(call.only);
     const auto has = [&words](const char* name) {
         return std::find(words.begin(), words.end(), name) != words.end();
@@ -39,6 +42,7 @@ void read_outputs(const Call& call, Wishes& wishes) {
     wishes.make.threemf = has("3mf");
     wishes.csv = has("csv");
     wishes.dxf = has("dxf");
+    wishes.pdf = has("pdf");
     wishes.txt = has("txt");
     wishes.png = has("png");
     if (auto complaint = unknown_output(words, known)) wishes.complaints.push_back(std::move(*complaint));
@@ -137,6 +141,14 @@ void add_profiles(PartResult& result, const Wishes& wishes, FileSet& files) {
     }
 }
 
+void add_templates(PartResult& result, const Wishes& wishes, FileSet& files) {
+    for (const sheets::PaperTemplate& one : sheets::paper_templates(result.plan, result.paper)) {
+        const std::string name = plan::file_stem(result.plan) + one.suffix + ".pdf";
+        result.files.push_back(
+            add_output("pdf", wishes.make.folder / name, sheets::renderer().pdf(one.pages), files));
+    }
+}
+
 /// What is sent to a shop with the files that this call makes.
 void add_order(PartResult& result, const Wishes& wishes, FileSet& files) {
     if (!result.figures) return;
@@ -159,6 +171,7 @@ int make_part(PartResult& result, const Wishes& wishes, bool despite_rules, Stag
     });
     if (wishes.csv) result.files.push_back(add_list(result.plan, wishes, files));
     if (wishes.dxf) add_profiles(result, wishes, files);
+    if (wishes.pdf) add_templates(result, wishes, files);
     if (wishes.txt) add_order(result, wishes, files);
     if (wishes.png) result.files.push_back(add_picture(result.plan, body, wishes, files));
     files.publish();

@@ -7,6 +7,7 @@
 #include "exchange/make.hpp"
 #include "exchange/measurement.hpp"
 #include "parameters/fault.hpp"
+#include "plan/paper.hpp"
 #include "plan/work.hpp"
 #include "trade/trade.hpp"
 
@@ -16,6 +17,7 @@ namespace fitup::cli {
 struct PartResult {
     std::string file;
     plan::Plan plan;
+    plan::Paper paper;
     plan::Findings findings;
     std::optional<exchange::Figures> figures;  ///< none when a final stop leaves no sound body
     std::vector<double> walls_left_mm;

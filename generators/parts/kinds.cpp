@@ -9,6 +9,7 @@
 #include "parts/adapter_plate.hpp"
 #include "parts/bellcrank.hpp"
 #include "parts/offset_arm.hpp"
+#include "parts/paper.hpp"
 #include "parts/threaded_rod.hpp"
 
 namespace fitup::parts {
@@ -66,7 +67,9 @@ Planned plan_file(std::string_view bytes, const std::string& file) {
     parameters::Opened opened = parameters::open_file(bytes, file, parameters::Role::part, kind_names());
     const Kind* kind = find_kind(opened.kind);
     if (kind == nullptr) return {std::nullopt, std::move(opened.document.faults)};
-    return kind->plan(opened.document);
+    Planned planned = kind->plan(opened.document);
+    planned.paper = read_paper(Reader(opened.document, units_of(opened.document)));
+    return planned;
 }
 
 }  // namespace fitup::parts

@@ -8,6 +8,7 @@
 
 #include "parameters/node.hpp"
 #include "plan/finding.hpp"
+#include "plan/paper.hpp"
 #include "plan/plan.hpp"
 #include "plan/work.hpp"
 
@@ -20,6 +21,7 @@ struct Planned {
     parameters::Faults faults;
     /// What the files that the plan was taken from have to say; rules know only the plan.
     plan::Findings findings = {};
+    plan::Paper paper = {};  ///< what templates are printed on
 };
 
 class Reader;

@@ -140,7 +140,7 @@ std::string what_it_is(const std::string& kind) {
         {"3mf", "the same triangles with their unit and name, for printing"},
         {"dxf", "flat outline of a side or blank, a layer an operation"},
         {"csv", "every operation with X and Y, for the readout"},
-        {"pdf", "the drawing"},
+        {"pdf", "a paper template at true scale, for the bench; of no authority"},
         {"svg", "a drawing"},
         {"png", "a picture, of no authority"}};
     const auto found = words.find(kind);

@@ -19,8 +19,8 @@ using plan::Side;
 
 /// Printers leave about 5 mm blank (common practice, no source); twice that, so that every line prints.
 constexpr double edge_mm = 10.0;
-/// Beside and under the picture: check bars and words.
-constexpr double strip_mm = 24.0;
+/// Beside the picture a check bar, under it the other and words.
+constexpr double left_strip_mm = 10.0, strip_mm = 24.0;
 constexpr double overlap_mm = 12.0;
 /// Round the part, for the joined bar and the marks.
 constexpr double room_mm = 14.0;
@@ -171,7 +171,7 @@ class PageDrawer {
     }
 
   private:
-    double content_left() const { return edge_mm + strip_mm; }
+    double content_left() const { return edge_mm + left_strip_mm; }
     double content_bottom() const { return page_.height_mm - edge_mm - strip_mm; }
 
     Place to_page(Point point) const {
@@ -353,7 +353,7 @@ PaperTemplate template_of(const Sheet& sheet, const plan::Plan& plan, const plan
     whole.least = {whole.least.x_mm - room_mm, whole.least.y_mm - room_mm};
     whole.most = {whole.most.x_mm + room_mm, whole.most.y_mm + room_mm};
     PageDrawer drawer(sheet, plan, paper, whole);
-    const double across_mm = paper.size.width_mm - 2.0 * edge_mm - strip_mm - overlap_mm;
+    const double across_mm = paper.size.width_mm - 2.0 * edge_mm - left_strip_mm - overlap_mm;
     const double up_mm = paper.size.height_mm - 2.0 * edge_mm - strip_mm - overlap_mm;
     // Room for a print that comes out up to 3 per cent small and is corrected.
     constexpr double correctable = 1.03;

@@ -19,7 +19,8 @@ TEST_F(Make, writes_step_stl_and_hole_list_verified) {
     EXPECT_EQ(part.at("holes").size(), 6u);
     for (const json& file : part.at("files")) EXPECT_TRUE(file.at("verified").get<bool>()) << file;
     EXPECT_EQ(made(), (std::vector<std::string>{"out/small-plate-B.dxf", "out/small-plate-holes.csv",
-                                                "out/small-plate-order.txt", "out/small-plate.3mf",
+                                                "out/small-plate-order.txt", "out/small-plate-paper-A.pdf",
+                                                "out/small-plate-paper-B.pdf", "out/small-plate.3mf",
                                                 "out/small-plate.step", "out/small-plate.stl"}));
 }
 
@@ -128,7 +129,8 @@ TEST_F(Make, an_older_file_survives_a_failed_make) {
     EXPECT_EQ(run("make p.json").status, 4);
     EXPECT_EQ(content(folder_ / "out/small-plate.step"), before);
     EXPECT_EQ(made(), (std::vector<std::string>{"out/small-plate-B.dxf", "out/small-plate-holes.csv",
-                                                "out/small-plate-order.txt", "out/small-plate.3mf",
+                                                "out/small-plate-order.txt", "out/small-plate-paper-A.pdf",
+                                                "out/small-plate-paper-B.pdf", "out/small-plate.3mf",
                                                 "out/small-plate.step"}));
 }
 

@@ -33,13 +33,8 @@ TEST(StackChart, texts_do_not_overlap_and_stay_on_the_page) {
         const Drawing drawing = stack_chart(work_out(stack));
         const auto overlapping = overlapping_texts(drawing);
         RC_ASSERT(overlapping.empty());
-        for (const auto& item : drawing.items) {
-            const Text* text = std::get_if<Text>(&item);
-            if (text == nullptr) continue;
-            const auto box = box_of(*text);
-            RC_ASSERT(box[0] >= 0.0 && box[1] >= 0.0 && box[2] <= drawing.width_mm &&
-                      box[3] <= drawing.height_mm);
-        }
+        const auto outside = outside_page(drawing);
+        RC_ASSERT(outside.empty());
     }));
 }
 

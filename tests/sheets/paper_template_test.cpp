@@ -1,0 +1,163 @@
+// Paper templates: true scale after printing, cuts that go round holes, the same part on both views. Pages
+// are measured in the PDF by another reader (poppler).
+#include "sheets/paper_template.hpp"
+
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+#include <cmath>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include "base/file.hpp"
+#include "parts/kinds.hpp"
+#include "sheets/paper_tiles.hpp"
+#include "sheets/render.hpp"
+
+namespace fitup::sheets {
+namespace {
+
+namespace fs = std::filesystem;
+
+plan::Plan example(const std::string& name) {
+    const std::string file = std::string(FITUP_SOURCE_FOLDER "/examples/") + name;
+    parts::Planned planned = parts::plan_file(read_file(file), file);
+    for (const auto& fault : planned.faults) ADD_FAILURE() << parameters::to_text(fault);
+    return planned.plan.value_or(plan::Plan{});
+}
+
+TEST(PaperTiles, reach_across_and_cross_nothing_where_that_can_be) {
+    EXPECT_TRUE(rc::check([] {
+        const double to = *rc::gen::inRange(100, 900), most = 170.0;
+        std::vector<Kept> kept;
+        for (int i = 0; i < *rc::gen::inRange(0, 12); ++i) {
+            const double at = *rc::gen::inRange(0, 900);
+            kept.push_back({at - 8.0, at + 8.0});
+        }
+        const auto cuts = cuts_between(0.0, to, most, kept);
+        double before = 0.0;
+        for (const double cut : cuts) {
+            RC_ASSERT(cut > before && cut - before <= most + 1e-9 && cut < to);
+            // What is kept may fill the whole stretch in which a cut could lie; else the cut is free.
+            bool can_be_free = false;
+            for (double at = before + most / 3.0 + 0.01; at <= before + most; at += 0.01) {
+                bool is_free = true;
+                for (const Kept& one : kept) is_free = is_free && !(at > one.from_mm && at < one.to_mm);
+                can_be_free = can_be_free || is_free;
+            }
+            for (const Kept& one : kept) RC_ASSERT(!can_be_free || !(cut > one.from_mm && cut < one.to_mm));
+            before = cut;
+        }
+        RC_ASSERT(to - before <= most + 1e-9);
+    }));
+}
+
+TEST(PaperTemplate, of_the_adapter_cuts_no_hole_and_keeps_every_word_on_the_page) {
+    for (const char* paper : {"A4", "A3", "Letter", "Tabloid"}) {
+        const plan::PaperSize size =
+            std::string(paper) == "A3"        ? plan::PaperSize{"A3", 297, 420}
+            : std::string(paper) == "Letter"  ? plan::PaperSize{"Letter", 215.9, 279.4}
+            : std::string(paper) == "Tabloid" ? plan::PaperSize{"Tabloid", 279.4, 431.8}
+                                              : plan::PaperSize{};
+        const auto templates = paper_templates(example("winch-adapter.json"), {size, {0, 0}});
+        ASSERT_EQ(templates.size(), 2u);
+        for (const PaperTemplate& one : templates) {
+            EXPECT_TRUE(one.cut_holes.empty()) << paper << one.suffix;
+            EXPECT_EQ(one.pages.size(), std::size_t(one.columns * one.rows));
+            for (const Drawing& page : one.pages) {
+                EXPECT_EQ(page.width_mm, size.width_mm);
+                // Words under the picture and its title; the part itself runs on under the white.
+                for (const auto& item : page.items) {
+                    const Text* text = std::get_if<Text>(&item);
+                    if (text == nullptr || text->text.find("Print at") == std::string::npos) continue;
+                    for (const Place& corner : box_of(*text))
+                        EXPECT_TRUE(corner[0] > 5 && corner[0] < page.width_mm - 5 &&
+                                    corner[1] < page.height_mm - 5);
+                }
+            }
+        }
+    }
+}
+
+/// Lengths of the lines that stand alone on a page, along X and along Y.
+bool has_line(const Drawing& page, double length_mm, std::size_t axis) {
+    for (const auto& item : page.items) {
+        const Line* line = std::get_if<Line>(&item);
+        if (line == nullptr || line->points.size() != 2) continue;
+        const double along = std::abs(line->points[1][axis] - line->points[0][axis]),
+                     across = std::abs(line->points[1][1 - axis] - line->points[0][1 - axis]);
+        if (across < 1e-9 && std::abs(along - length_mm) < 1e-9) return true;
+    }
+    return false;
+}
+
+TEST(PaperTemplate, has_both_bars_on_every_sheet_and_corrects_by_what_they_measured) {
+    const plan::Plan plan = example("winch-adapter.json");
+    const auto plain = paper_templates(plan, {});
+    for (const Drawing& page : plain.front().pages) {
+        EXPECT_TRUE(has_line(page, 180.0, 0));
+        EXPECT_TRUE(has_line(page, 180.0, 1));
+    }
+    // A printer that makes 179.2 of 180 across and 180.3 up: drawn by 180/179.2 wider, it comes out right.
+    const plan::Paper measured{{}, {179.2, 180.3}};
+    const auto corrected = paper_templates(plan, measured);
+    for (const Drawing& page : corrected.front().pages) {
+        EXPECT_TRUE(has_line(page, 180.0 * 180.0 / 179.2, 0));
+        EXPECT_TRUE(has_line(page, 180.0 * 180.0 / 180.3, 1));
+    }
+}
+
+TEST(PaperTemplate, of_an_arm_is_its_blank_and_of_a_rod_nothing) {
+    const auto arm = paper_templates(example("deck-arm.json"), {});
+    ASSERT_EQ(arm.size(), 1u);
+    EXPECT_EQ(arm[0].suffix, "-paper");
+    EXPECT_EQ(arm[0].pages.size(), 1u);
+    EXPECT_EQ(paper_templates(example("selector-crank.json"), {}).size(), 1u);
+    EXPECT_TRUE(paper_templates(example("selector-rod.json"), {}).empty());
+}
+
+std::string output_of(const std::string& command) {
+    const fs::path out = fs::temp_directory_path() / ("fitup-paper-" + std::to_string(::getpid()) + ".txt");
+    const int status = std::system((command + " >'" + out.string() + "'").c_str());
+    const std::string text = status == 0 ? read_file(out) : "";
+    fs::remove(out);
+    return text;
+}
+
+TEST(PaperTemplate, a_printed_bar_measures_what_it_says) {
+    const PaperTemplate one = paper_templates(example("deck-arm.json"), {}).front();
+    const fs::path file = fs::temp_directory_path() / ("fitup-paper-" + std::to_string(::getpid()) + ".pdf");
+    std::ofstream(file, std::ios::binary) << renderer().pdf(one.pages);
+    const std::string info = output_of("pdfinfo '" + file.string() + "'");
+    EXPECT_NE(info.find("595.276 x 841.89 pts (A4)"), std::string::npos) << info;
+    // The bar across is the lowest line of the page: its dark dots at 600 an inch, row by row from below.
+    const fs::path picture = file.string() + "-page";
+    ASSERT_EQ(
+        std::system(
+            ("pdftoppm -r 600 -gray -singlefile '" + file.string() + "' '" + picture.string() + "'").c_str()),
+        0);
+    std::ifstream image(picture.string() + ".pgm", std::ios::binary);
+    std::string magic;
+    int width = 0, height = 0, most = 0;
+    image >> magic >> width >> height >> most;
+    image.get();
+    std::vector<unsigned char> dots(std::size_t(width) * std::size_t(height));
+    image.read(reinterpret_cast<char*>(dots.data()), std::streamsize(dots.size()));
+    int longest = 0;
+    for (int y = height - 1; y > height * 9 / 10; --y) {
+        int run = 0;
+        for (int x = 0; x < width; ++x) {
+            run = dots[std::size_t(y) * std::size_t(width) + std::size_t(x)] < 128 ? run + 1 : 0;
+            longest = std::max(longest, run);
+        }
+    }
+    // A line's end ticks are 0.18 wide, half of it beyond the bar at each end; a dot is 0.042.
+    EXPECT_NEAR(longest * 25.4 / 600.0, 180.0 + 0.18, 0.09);
+    fs::remove(file);
+    fs::remove(picture.string() + ".pgm");
+}
+
+}  // namespace
+}  // namespace fitup::sheets
