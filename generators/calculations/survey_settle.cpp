@@ -104,7 +104,7 @@ std::vector<Point> stepped(std::vector<Point> at, const VectorXd& step) {
     return at;
 }
 
-/// One damped step; true when it was taken.
+/// Steps downhill from a start; one that would not help is tried again with more damping.
 class Descent {
   public:
     Descent(const Network& network, std::vector<Point> start)

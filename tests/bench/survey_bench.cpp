@@ -74,8 +74,8 @@ VectorXd misfits(const Survey& survey, const VectorXd& x) {
 }
 
 /// Gauss-Newton with numerical derivatives, the full normal equations and their explicit inverse; three
-/// coordinates kept. It needs places to start from (here the true ones, 1 mm off), tests no reading and finds
-/// no other axes.
+/// coordinates kept. It needs places to start from (here the true ones), tests no reading, finds
+/// no other axes, and its derivatives are too coarse to settle finer than 1e-5 mm.
 void the_straightforward_way(benchmark::State& state) {
     const Survey survey = sixty_spans();
     const auto at = as_spans_alone(holes());
@@ -85,11 +85,12 @@ void the_straightforward_way(benchmark::State& state) {
     for (auto _ : state) {
         VectorXd x(48);
         for (std::size_t i = 0; i < at.size(); ++i) {
-            x[Eigen::Index(2 * i)] = at[i].x_mm + (i > 0 ? 1.0 : 0.0);
-            x[Eigen::Index(2 * i + 1)] = at[i].y_mm - (i > 1 ? 1.0 : 0.0);
+            x[Eigen::Index(2 * i)] = at[i].x_mm;
+            x[Eigen::Index(2 * i + 1)] = at[i].y_mm;
         }
         MatrixXd covariance;
-        for (double step = 1.0; step > 1e-9;) {
+        double step = 1.0;
+        for (int i = 0; i < 30 && step > 1e-5; ++i) {
             const VectorXd here = misfits(survey, x);
             MatrixXd rates(here.size(), n);
             for (Eigen::Index j = 0; j < n; ++j) {
@@ -102,6 +103,7 @@ void the_straightforward_way(benchmark::State& state) {
             for (Eigen::Index j = 0; j < n; ++j) x[unknown[std::size_t(j)]] += change[j];
             step = change.lpNorm<Eigen::Infinity>();
         }
+        if (step > 1e-5) state.SkipWithError("not settled");
         benchmark::DoNotOptimize(covariance.data());
     }
 }
