@@ -14,7 +14,11 @@ namespace {
 /// Radial clearance of an M10 in a hole of 11 mm (ISO 273, medium series).
 constexpr double usual_slack_mm = 0.5;
 
-std::string mm(double value_mm, int decimals = 3) { return short_text(value_mm, decimals) + " mm"; }
+/// Lengths to a thousandth of a millimetre or a ten-thousandth of an inch.
+std::string text_of(const Survey& survey, double length_mm) {
+    if (survey.units == plan::Units::in) return short_text(length_mm / mm_per_inch, 4) + " in";
+    return short_text(length_mm, 3) + " mm";
+}
 
 std::optional<NearestHousing> nearest_housing(const CircleFit& circle, int count) {
     std::optional<NearestHousing> nearest;
@@ -27,14 +31,15 @@ std::optional<NearestHousing> nearest_housing(const CircleFit& circle, int count
     return nearest;
 }
 
-std::string circle_words(const PatternKind& kind, const std::vector<SurveyPoint>& points) {
-    if (!kind.circle) return points.size() < 3 ? "too few points for a circle" : "the points lie on a line";
+std::string circle_words(const PatternKind& kind, const Survey& survey) {
+    if (!kind.circle)
+        return survey.points.size() < 3 ? "too few points for a circle" : "the points lie on a line";
     const CircleFit& circle = *kind.circle;
-    if (points.size() == 3) return "three points lie on a circle in any case";
+    if (survey.points.size() == 3) return "three points lie on a circle in any case";
     const auto worst = std::max_element(circle.residuals_mm.begin(), circle.residuals_mm.end(),
                                         [](double a, double b) { return std::abs(a) < std::abs(b); });
-    const std::string off = points[std::size_t(worst - circle.residuals_mm.begin())].id + " is " +
-                            mm(std::abs(*worst)) + (*worst > 0.0 ? " outside" : " inside");
+    const std::string off = survey.points[std::size_t(worst - circle.residuals_mm.begin())].id + " is " +
+                            text_of(survey, std::abs(*worst)) + (*worst > 0.0 ? " outside" : " inside");
     if (circle.chance >= doubtful_chance)
         return "one circle explains the readings; the worst, " + off + " it";
     if (circle.chance >= unlikely_chance)
@@ -44,12 +49,12 @@ std::string circle_words(const PatternKind& kind, const std::vector<SurveyPoint>
            " the best one";
 }
 
-std::string spacing_words(const PatternKind& kind) {
+std::string spacing_words(const PatternKind& kind, const Survey& survey) {
     const std::string count = std::to_string(kind.spacings);
     if (!kind.circle) return "";
     if (!kind.spacing) return "not equally spaced: two points would share one of " + count + " places";
     const EqualSpacing& spacing = *kind.spacing;
-    const std::string worst = "; the worst hole is " + mm(spacing.worst_mm) + " from its place";
+    const std::string worst = "; the worst hole is " + text_of(survey, spacing.worst_mm) + " from its place";
     if (spacing.chance >= doubtful_chance)
         return "equal spacing of " + count + " explains the readings" + worst;
     if (spacing.chance >= unlikely_chance)
@@ -59,15 +64,15 @@ std::string spacing_words(const PatternKind& kind) {
            once_in(spacing.chance) + worst;
 }
 
-std::string housing_words(const PatternKind& kind) {
+std::string housing_words(const PatternKind& kind, const Survey& survey) {
     if (!kind.circle) return "";
     const std::string count = std::to_string(kind.spacings);
     if (!kind.housing) return "no SAE housing has " + count + " holes";
     const trade::Housing& housing = *kind.housing->housing;
-    const std::string name =
-        "SAE " + housing.designation + " (" + count + " holes on " + mm(housing.bolt_circle_mm) + ")";
-    const std::string off =
-        mm(std::abs(kind.housing->off_mm)) + (kind.housing->off_mm > 0.0 ? " larger" : " smaller");
+    const std::string name = "SAE " + housing.designation + " (" + count + " holes on " +
+                             text_of(survey, housing.bolt_circle_mm) + ")";
+    const std::string off = text_of(survey, std::abs(kind.housing->off_mm)) +
+                            (kind.housing->off_mm > 0.0 ? " larger" : " smaller");
     const bool is_equal = kind.spacing && kind.spacing->chance >= unlikely_chance;
     if (kind.housing->is_within && is_equal)
         return name + " is within the uncertainty: the circle is " + off + "; its threads may be " +
@@ -92,17 +97,18 @@ std::string symmetry_words(const PatternKind& kind) {
     return text + "it is its own mirror image in " + std::to_string(mirrors) + " axes";
 }
 
-std::string mirrored_words(const PatternKind& kind, const std::vector<SurveyPoint>& points) {
+std::string mirrored_words(const PatternKind& kind, const Survey& survey) {
     const MirroredUse& use = kind.mirrored;
-    const std::string clearance = "with " + mm(use.slack_mm) + " of room around each fastener" +
+    const std::string clearance = "with " + text_of(survey, use.slack_mm) + " of room around each fastener" +
                                   (kind.slack_is_default ? " (as an M10 in 11 mm)" : "");
     if (use.telling.empty())
         return "used mirrored all " + std::to_string(use.fits) + " holes would still bolt up " + clearance +
                ": nothing in the pattern tells the sides apart";
     std::vector<std::string> ids;
-    for (const int point : use.telling) ids.push_back(points[std::size_t(point)].id);
-    std::string text = "used mirrored " + std::to_string(use.fits) + " of " + std::to_string(points.size()) +
-                       " holes would still bolt up " + clearance + "; ";
+    for (const int point : use.telling) ids.push_back(survey.points[std::size_t(point)].id);
+    std::string text = "used mirrored " + std::to_string(use.fits) + " of " +
+                       std::to_string(survey.points.size()) + " holes would still bolt up " + clearance +
+                       "; ";
     if (ids.size() == 1) return text + ids[0] + " alone tells the sides apart";
     return text + ids[0] + " tells the sides apart best";
 }
@@ -125,9 +131,9 @@ PatternKind pattern_kind(const std::vector<plan::Point>& points_mm, const std::v
     return kind;
 }
 
-KindInWords in_words(const PatternKind& kind, const std::vector<SurveyPoint>& points) {
-    return {circle_words(kind, points), spacing_words(kind), housing_words(kind), symmetry_words(kind),
-            mirrored_words(kind, points)};
+KindInWords in_words(const PatternKind& kind, const Survey& survey) {
+    return {circle_words(kind, survey), spacing_words(kind, survey), housing_words(kind, survey),
+            symmetry_words(kind), mirrored_words(kind, survey)};
 }
 
 }  // namespace fitup::calculations

@@ -37,10 +37,11 @@ PatternKind pattern_kind(const std::vector<plan::Point>& points_mm, const std::v
                          const std::optional<ExpectedCircle>& expected,
                          const std::optional<BoltsTo>& bolts_to);
 
-/// Plain sentences without their stops, for people: circle, spacing, housing, symmetry, mirrored use.
+/// Plain sentences without their stops, for people and in the file's units: circle, spacing, housing,
+/// symmetry, mirrored use.
 struct KindInWords {
     std::string circle, spacing, housing, symmetry, mirrored;
 };
-KindInWords in_words(const PatternKind& kind, const std::vector<SurveyPoint>& points);
+KindInWords in_words(const PatternKind& kind, const Survey& survey);
 
 }  // namespace fitup::calculations

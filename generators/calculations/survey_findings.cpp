@@ -36,7 +36,7 @@ std::string what_to_do(const SurveyResult& result, const Suspect& suspect, const
     if (!suspect.blunder.empty()) text += "; perhaps " + suspect.blunder;
     std::vector<std::string> others;
     for (const int other : suspect.or_else) others.push_back(result.survey.readings[std::size_t(other)].name);
-    if (!others.empty()) text += "; as well it may be " + listed(others);
+    if (!others.empty()) text += "; as well it may be " + or_list(others);
     return text + "; measure it again, or put \"leave_out\": [\"" + reading.name + "\"]";
 }
 

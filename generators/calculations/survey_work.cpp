@@ -54,7 +54,7 @@ SurveyResult work_out(const Survey& survey, const SurveyFit& fit) {
     result.chance = chi_square_tail(fit.sum_of_squares, fit.redundancy);
     result.kind =
         pattern_kind(result.fit.points_mm, result.fit.covariance_mm2, survey.expect_circle, survey.bolts_to);
-    result.words = in_words(result.kind, survey.points);
+    result.words = in_words(result.kind, survey);
     // Whether it bolts up belongs here, before the findings: `survey.bolts_to` holds hole, fastener and the
     // other pattern, `result.fit` the places with their covariance; `result.holds` is false where it can't.
     result.findings = survey_findings(result);

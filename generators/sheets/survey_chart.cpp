@@ -8,6 +8,7 @@
 #include "base/units.hpp"
 #include "plan/vector.hpp"
 #include "sheets/chart.hpp"
+#include "sheets/label_room.hpp"
 
 namespace fitup::sheets {
 
@@ -19,8 +20,10 @@ using plan::Point;
 constexpr double page_mm = 210.0, margin_mm = 12.0, text_mm = 2.5, hole_mm = 1.6, room_mm = 16.0;
 constexpr double head_mm = 22.0, least_side_mm = 60.0, most_side_mm = 186.0;
 constexpr double largest_ellipse_mm = 6.0, longest_bar_mm = 12.0;
-/// A circle larger than this against the points would leave the page.
-constexpr double circle_over_spread = 1.5;
+/// A circle larger than this against the points would leave the page; one that they are off by more than a
+/// share of says nothing of them.
+constexpr double circle_over_spread = 1.5, circle_roundness = 0.1;
+constexpr std::size_t most_id_letters = 16;
 
 /// The largest of 1, 2, 5 x 10^k that keeps `value` times it within `most`.
 double round_factor(double value, double most) {
@@ -61,7 +64,9 @@ class SurveyChart {
         low_ = high_ = at_.front();
         for (const Point& point : at_) grow(point);
         const double spread = std::max({high_.x_mm - low_.x_mm, high_.y_mm - low_.y_mm, 1e-3});
-        has_circle_ = result_.kind.circle && result_.kind.circle->diameter_mm <= circle_over_spread * spread;
+        has_circle_ =
+            result_.kind.circle && result_.kind.circle->diameter_mm <= circle_over_spread * spread &&
+            result_.kind.circle->roundness_mm <= circle_roundness * result_.kind.circle->diameter_mm;
         if (has_circle_) {
             const CircleFit& circle = *result_.kind.circle;
             const Point half{circle.diameter_mm / 2.0, circle.diameter_mm / 2.0};
@@ -119,7 +124,7 @@ class SurveyChart {
     }
     void add_text(const Text& text) {
         drawing_.items.emplace_back(text);
-        texts_.push_back(text);
+        labels_.take(text);
     }
 
     void draw_circle(const CircleFit& circle) {
@@ -136,13 +141,25 @@ class SurveyChart {
         const Pen pen{wrong ? 0.5 : 0.13, reading.left_out ? Dash::dashed : Dash::solid, wrong ? 0.0 : 0.45};
         if (reading.quantity == Quantity::span) {
             add_line(place(at(reading.a)), place(at(reading.b)), pen);
-            if (wrong) marks_.push_back(on_span(reading));
+            if (wrong) marks_.push_back(along_span(reading));
         } else if (reading.quantity == Quantity::angle) {
             draw_angle(reading, pen);
-            if (wrong) marks_.push_back(at(reading.a));
+            if (wrong) marks_.push_back({beside_hole(reading, -6.0)});
         } else if (wrong) {
-            marks_.push_back(at(reading.a));
+            marks_.push_back({beside_hole(reading, 6.0)});
         }
+    }
+
+    std::vector<Place> along_span(const Reading& reading) const {
+        std::vector<Place> places;
+        for (const double share : {0.7, 0.3, 0.85, 0.15})
+            places.push_back(place(at(reading.a) * (1.0 - share) + at(reading.b) * share));
+        return places;
+    }
+    Place beside_hole(const Reading& reading, double by_mm) const {
+        const Place centre = place(at(reading.a));
+        // Both coordinates of a hole may be suspect: their marks stand one above the other.
+        return {centre[0] + by_mm, centre[1] + (reading.quantity == Quantity::y ? 4.0 : -4.0)};
     }
 
     /// Where a span's bar lies: off its middle, where the diagonals of a pattern cross.
@@ -213,6 +230,9 @@ class SurveyChart {
         const auto corner = [&](double s, double t) {
             return Place{from[0] + s * along[0] + t * across[0], from[1] + s * along[1] + t * across[1]};
         };
+        const Place a = corner(start, 0.0), b = corner(end, 0.0);
+        labels_.keep_off({std::min(a[0], b[0]) - half, std::min(a[1], b[1]) - half,
+                          std::max(a[0], b[0]) + half, std::max(a[1], b[1]) + half});
         drawing_.items.emplace_back(
             Line{{corner(start, -half), corner(end, -half), corner(end, half), corner(start, half)},
                  true,
@@ -270,28 +290,16 @@ class SurveyChart {
 
     // Words ----------------------------------------------------------------------------------------------
 
-    /// The first place round `centre` at growing distances where the text covers no other.
-    Text beside(Place centre, const std::string& text, double size, double near_mm, double first_turn) const {
-        for (double distance = near_mm;; distance += 1.5) {
-            for (int k = 0; k < 12; ++k) {
-                // From the wanted direction to both sides in turn.
-                const double turn =
-                    first_turn + (k % 2 == 0 ? 0.5 : -0.5) * ((k + 1) / 2) * std::numbers::pi / 3.0;
-                const double half = text_width_mm(text, size) / 2.0;
-                const Text one = text_at({centre[0] + (distance + half) * std::cos(turn),
-                                          centre[1] + distance * std::sin(turn) + size / 2.0},
-                                         text, Anchor::middle, size);
-                const bool is_free = std::none_of(texts_.begin(), texts_.end(),
-                                                  [&](const Text& other) { return overlap(one, other); });
-                if (is_free || distance > 40.0) return one;
-            }
-        }
-    }
-
+    /// A question mark in a circle, over everything else.
     void place_marks() {
-        for (const Point& mark : marks_) {
-            const Text text = beside(place(mark), "?", 4.0, 4.0, -std::numbers::pi / 2.0);
-            add_text(text);
+        for (const std::vector<Place>& places : marks_) {
+            for (const Place& at : places) {
+                const Text text = text_at({at[0], at[1] + 1.6}, "?", Anchor::middle, 3.2);
+                if (!labels_.is_free(text)) continue;
+                add_round(at, 2.8, {0.35, Dash::solid, 0.0}, 1.0);
+                add_text(text);
+                break;
+            }
         }
     }
 
@@ -302,8 +310,8 @@ class SurveyChart {
             const Point out = at_[i] - middle;
             const double reach =
                 std::max(hole_mm, scale_ * ellipse_factor_ * error_ellipse(result_.fit, i).major_mm);
-            add_text(beside(place(at_[i]), survey_.points[i].id, 3.5, reach + 2.5,
-                            std::atan2(-out.y_mm, out.x_mm)));
+            add_text(labels_.beside(place(at_[i]), shortened(survey_.points[i].id, most_id_letters), 3.5,
+                                    reach + 2.5, std::atan2(-out.y_mm, out.x_mm)));
         }
     }
 
@@ -345,8 +353,9 @@ class SurveyChart {
                           " times; on a span filled: read too long, open: too short; beside a hole: on the "
                           "side where the reading puts it");
         if (has_circle_)
-            add_words(
-                y, "chain line: best circle, diameter " + length_text(result_.kind.circle->diameter_mm, 3));
+            add_words(y, "chain line: best circle, diameter " +
+                             length_text(result_.kind.circle->diameter_mm, 3) + "; the worst hole lies " +
+                             length_text(result_.kind.circle->worst_residual_mm, 3) + " off it");
         for (const Suspect& suspect : result_.fit.suspects) {
             const Reading& reading = survey_.readings[std::size_t(suspect.reading)];
             const bool is_angle = reading.quantity == Quantity::angle;
@@ -377,8 +386,8 @@ class SurveyChart {
     double scale_ = 1.0, left_ = 0.0, bottom_ = 0.0;
     double ellipse_factor_ = 1.0, residual_factor_ = 1.0;
     bool has_circle_ = false, has_residuals_ = false;
-    std::vector<Point> marks_;
-    std::vector<Text> texts_;
+    std::vector<std::vector<Place>> marks_;  ///< of suspects: where each may stand
+    LabelRoom labels_{page_mm};
     Drawing drawing_;
 };
 

@@ -46,8 +46,11 @@ class SurveySheet {
     }
 
     std::string heading() const {
-        return std::string("  seen looking at the casting on ") + plan::to_text(survey_.measured_on) +
-               ", X to the right and Y up; " + result_.datum + "\n";
+        return "  " +
+               wrapped(std::string("seen looking at the casting on ") + plan::to_text(survey_.measured_on) +
+                           ", X to the right and Y up; " + result_.datum,
+                       "  ") +
+               "\n";
     }
 
     std::string points() const {

@@ -31,10 +31,11 @@ std::vector<double> diagonal(std::size_t points, double sigma_mm) {
     return covariance;
 }
 
-std::vector<SurveyPoint> ids(std::size_t count) {
-    std::vector<SurveyPoint> points;
-    for (std::size_t i = 0; i < count; ++i) points.push_back({std::to_string(i + 1)});
-    return points;
+Survey ids(std::size_t count, plan::Units units = plan::Units::mm) {
+    Survey survey;
+    survey.units = units;
+    for (std::size_t i = 0; i < count; ++i) survey.points.push_back({std::to_string(i + 1)});
+    return survey;
 }
 
 std::size_t turns_in(const std::vector<Symmetry>& all) {
@@ -179,6 +180,13 @@ TEST(PatternKind, an_uneven_pattern_is_called_so) {
     EXPECT_LT(kind.mirrored.fits, 5);
     EXPECT_FALSE(kind.slack_is_default);
     EXPECT_EQ(kind.mirrored.slack_mm, 0.5);
+}
+
+TEST(PatternKind, speaks_the_files_units) {
+    const auto kind = pattern_kind(regular(12, 190.5), diagonal(12, 0.05), {}, {});
+    EXPECT_EQ(in_words(kind, ids(12, plan::Units::in)).housing.find("SAE 4 (12 holes on 15 in) is within"),
+              0u)
+        << in_words(kind, ids(12, plan::Units::in)).housing;
 }
 
 TEST(PatternKind, holes_not_measured_are_counted_as_expected) {

@@ -124,6 +124,14 @@ TEST(SurveyChart, is_to_scale_and_the_right_way_round) {
     EXPECT_LT(holes[0][1], holes[3][1]);
 }
 
+TEST(SurveyChart, long_ids_stay_on_the_page) {
+    const std::string id(60, 'w');
+    SurveyResult result = result_of(R"("points": [{"id": "a)" + id + R"(", "at": [-60, 0]}, {"id": "b)" + id +
+                                    R"(", "at": [60, 0]}, {"id": "c", "at": [0, 30]}])");
+    result.fit.suspects = {{0, 0.4, "", {}, {}}, {1, 0.4, "", {}, {}}, {2, 0.4, "", {}, {}}};
+    expect_sound(survey_chart(result));
+}
+
 TEST(SurveyChart, is_sound_for_any_pattern) {
     EXPECT_TRUE(rc::check([] {
         const int count = *rc::gen::inRange(2, 12);

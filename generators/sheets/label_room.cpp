@@ -1,0 +1,45 @@
+#include "sheets/label_room.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace fitup::sheets {
+
+namespace {
+
+constexpr double edge_mm = 2.0, furthest_mm = 60.0, step_mm = 1.5;
+constexpr int directions = 12;
+
+}  // namespace
+
+bool LabelRoom::is_free(const Text& text) const {
+    const auto box = box_of(text);
+    if (box[0] < edge_mm || box[2] > page_mm_ - edge_mm) return false;
+    return std::none_of(boxes_.begin(), boxes_.end(), [&](const std::array<double, 4>& other) {
+        return box[0] < other[2] && other[0] < box[2] && box[1] < other[3] && other[1] < box[3];
+    });
+}
+
+Text LabelRoom::beside(Place centre, const std::string& text, double size_mm, double near_mm,
+                       double turn_rad) const {
+    const double half_mm = text_width_mm(text, size_mm) / 2.0;
+    Text one;
+    for (double distance_mm = near_mm; distance_mm < furthest_mm; distance_mm += step_mm) {
+        for (int k = 0; k < directions; ++k) {
+            // From the wanted direction to both sides in turn.
+            const double off =
+                (k % 2 == 0 ? 1.0 : -1.0) * ((k + 1) / 2) * 2.0 * std::numbers::pi / directions;
+            one = Text{{centre[0] + (distance_mm + half_mm) * std::cos(turn_rad + off),
+                        centre[1] + distance_mm * std::sin(turn_rad + off) + size_mm / 2.0},
+                       text,
+                       size_mm,
+                       Anchor::middle,
+                       0.0};
+            if (is_free(one)) return one;
+        }
+    }
+    return one;
+}
+
+}  // namespace fitup::sheets
