@@ -85,6 +85,8 @@ std::string name_outside(const Drawing& drawing, const Line& line) {
     return is_on ? "" : "line";
 }
 
+std::string name_outside(const Drawing&, const Clip&) { return ""; }
+
 /// A part of a circle counts as the whole.
 std::string name_outside(const Drawing& drawing, const RoundLine& round) {
     return is_on_page(drawing, round.centre, round.radius_mm) ? "" : "circle";
@@ -113,7 +115,10 @@ std::vector<std::array<std::string, 2>> overlapping_texts(const Drawing& drawing
 
 std::vector<std::string> outside_page(const Drawing& drawing) {
     std::vector<std::string> names;
+    bool is_clipped = false;
     for (const auto& item : drawing.items) {
+        if (const Clip* clip = std::get_if<Clip>(&item)) is_clipped = clip->box.has_value();
+        if (is_clipped) continue;
         std::string name = std::visit([&](const auto& one) { return name_outside(drawing, one); }, item);
         if (!name.empty()) names.push_back(std::move(name));
     }

@@ -53,11 +53,16 @@ struct Text {
     double turn_rad = 0.0;  ///< clockwise on the page
 };
 
+/// What comes after it shows only in this box (left, top, right, bottom); without one everywhere again.
+struct Clip {
+    std::optional<std::array<double, 4>> box;
+};
+
 struct Drawing {
     double width_mm = 0.0;
     double height_mm = 0.0;
     std::string title;
-    std::vector<std::variant<Line, RoundLine, Text>> items;  ///< later ones over earlier ones
+    std::vector<std::variant<Line, RoundLine, Text, Clip>> items;  ///< later ones over earlier ones
 };
 
 /// How wide a text comes out in the lettering font; at most that where it has other letters than ASCII.
@@ -76,7 +81,8 @@ bool overlap(const Text& first, const Text& second);
 /// Pairs of texts whose boxes overlap, as both texts; for checks of a layout.
 std::vector<std::array<std::string, 2>> overlapping_texts(const Drawing& drawing);
 
-/// What reaches over the page's edge: each text, "line" or "circle"; for checks of a layout.
+/// What reaches over the page's edge and is not clipped: each text, "line" or "circle"; for checks of a
+/// layout.
 std::vector<std::string> outside_page(const Drawing& drawing);
 
 }  // namespace fitup::sheets

@@ -158,12 +158,14 @@ class PageDrawer {
     Drawing draw(const Tile& tile, int columns, int rows) {
         tile_ = tile;
         page_ = {};
+        names_.clear();
         page_.width_mm = paper_.size.width_mm;
         page_.height_mm = paper_.size.height_mm;
         page_.title = sheet_.title;
+        clip_to_tile();
         add_part();
         add_joined_bar();
-        cover_outside();
+        page_.items.emplace_back(Clip{});
         add_cuts(columns, rows);
         add_bars();
         add_words(columns, rows);
@@ -208,9 +210,28 @@ class PageDrawer {
         for (const auto& [x, y] : {Place{1, 0}, Place{-1, 0}, Place{0, 1}, Place{0, -1}})
             line({centre[0] + x * clear_mm, centre[1] + y * clear_mm},
                  {centre[0] + x * std::min(arm_mm, 12.0), centre[1] + y * std::min(arm_mm, 12.0)});
-        // Beside what is drawn round the centre, upper right.
-        const double beside_mm = 0.71 * spot.radius_mm + 1.0;
-        text({centre[0] + beside_mm, centre[1] - beside_mm}, spot.id, small_text_mm);
+        add_name(spot, centre);
+    }
+
+    /// Beside what is drawn round the centre, where no other name stands: upper right, upper left, lower
+    /// right, lower left, then farther off.
+    void add_name(const Spot& spot, Place centre) {
+        Text name{{}, spot.id, small_text_mm, Anchor::left, 0.0};
+        for (const double further_mm : {0.0, 4.0, 8.0}) {
+            const double beside_mm = 0.71 * spot.radius_mm + 1.0 + further_mm;
+            for (const auto& [x, y] : {Place{1, -1}, Place{-1, -1}, Place{1, 1}, Place{-1, 1}}) {
+                name.anchor = x > 0 ? Anchor::left : Anchor::right;
+                name.at = {centre[0] + x * beside_mm,
+                           centre[1] + y * beside_mm + (y > 0 ? small_text_mm : 0.0)};
+                const bool is_free = std::none_of(names_.begin(), names_.end(),
+                                                  [&](const Text& other) { return overlap(name, other); });
+                if (!is_free) continue;
+                names_.push_back(name);
+                page_.items.emplace_back(name);
+                return;
+            }
+        }
+        page_.items.emplace_back(name);
     }
 
     /// Under the part, across all sheets: a round length between two ticks.
@@ -233,22 +254,12 @@ class PageDrawer {
                                               : short_text(length_mm, 2) + " mm";
     }
 
-    /// White over what belongs to other sheets.
-    void cover_outside() {
-        const double left = content_left(), bottom = content_bottom();
+    /// What belongs to other sheets is left out.
+    void clip_to_tile() {
         const double right =
             std::min(to_page({tile_.right_mm, 0})[0] + overlap_mm / 2.0, page_.width_mm - edge_mm);
         const double top = std::max(to_page({0, tile_.top_mm})[1] - overlap_mm / 2.0, edge_mm);
-        // Over the page's own edge, where a half-covered dot would show.
-        constexpr double over_mm = 2.0;
-        const double w = page_.width_mm + over_mm, h = page_.height_mm + over_mm;
-        const auto white = [this](double x0, double y0, double x1, double y1) {
-            page_.items.emplace_back(Line{{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}, true, {}, 1.0});
-        };
-        white(-over_mm, -over_mm, left, h);
-        white(right, -over_mm, w, h);
-        white(-over_mm, -over_mm, w, top);
-        white(-over_mm, bottom, w, h);
+        page_.items.emplace_back(Clip{{{content_left(), top, right, content_bottom()}}});
     }
 
     /// Where sheets meet: a chain line to cut along, a cross at each end to lay on the neighbour's.
@@ -313,6 +324,7 @@ class PageDrawer {
     std::array<double, 2> scale_{1.0, 1.0};
     Tile tile_{};
     Drawing page_;
+    std::vector<Text> names_;  ///< of holes, on this page
 };
 
 std::vector<Kept> kept_along(const std::vector<Spot>& spots, std::size_t axis) {

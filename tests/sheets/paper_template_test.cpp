@@ -68,14 +68,11 @@ TEST(PaperTemplate, of_the_adapter_cuts_no_hole_and_keeps_every_word_on_the_page
             EXPECT_EQ(one.pages.size(), std::size_t(one.columns * one.rows));
             for (const Drawing& page : one.pages) {
                 EXPECT_EQ(page.width_mm, size.width_mm);
-                // Words under the picture and its title; the part itself runs on under the white.
-                for (const auto& item : page.items) {
-                    const Text* text = std::get_if<Text>(&item);
-                    if (text == nullptr || text->text.find("Print at") == std::string::npos) continue;
-                    for (const Place& corner : box_of(*text))
-                        EXPECT_TRUE(corner[0] > 5 && corner[0] < page.width_mm - 5 &&
-                                    corner[1] < page.height_mm - 5);
-                }
+                const auto outside = outside_page(page);
+                EXPECT_TRUE(outside.empty()) << paper << one.suffix << ": " << outside.front();
+                const auto overlapping = overlapping_texts(page);
+                EXPECT_TRUE(overlapping.empty())
+                    << paper << ": " << overlapping.front()[0] << ", " << overlapping.front()[1];
             }
         }
     }

@@ -134,6 +134,15 @@ void hint_nothing(cairo_t* context) {
     cairo_set_font_options(context, options.get());
 }
 
+void draw(cairo_t* context, const Clip& clip) {
+    cairo_reset_clip(context);
+    if (!clip.box) return;
+    const auto [left, top, right, bottom] = *clip.box;
+    cairo_new_path(context);
+    cairo_rectangle(context, left, top, right - left, bottom - top);
+    cairo_clip(context);
+}
+
 /// Draws and closes the surface.
 void render(const Drawing& drawing, cairo_surface_t* surface, double scale) {
     const Context context(cairo_create(surface), cairo_destroy);
