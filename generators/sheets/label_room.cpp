@@ -11,10 +11,18 @@ namespace {
 constexpr double edge_mm = 2.0, furthest_mm = 60.0, step_mm = 1.5;
 constexpr int directions = 12;
 
+/// Left, top, right, bottom of an upright text.
+std::array<double, 4> edges_of(const Text& text) {
+    const auto corners = box_of(text);
+    return {corners[0][0], corners[0][1], corners[2][0], corners[2][1]};
+}
+
 }  // namespace
 
+void LabelRoom::take(const Text& text) { boxes_.push_back(edges_of(text)); }
+
 bool LabelRoom::is_free(const Text& text) const {
-    const auto box = box_of(text);
+    const auto box = edges_of(text);
     if (box[0] < edge_mm || box[2] > page_mm_ - edge_mm) return false;
     return std::none_of(boxes_.begin(), boxes_.end(), [&](const std::array<double, 4>& other) {
         return box[0] < other[2] && other[0] < box[2] && box[1] < other[3] && other[1] < box[3];

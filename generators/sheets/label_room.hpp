@@ -14,7 +14,7 @@ class LabelRoom {
   public:
     explicit LabelRoom(double page_width_mm) : page_mm_(page_width_mm) {}
 
-    void take(const Text& text) { boxes_.push_back(box_of(text)); }
+    void take(const Text& text);
     /// A box that texts keep off: left, top, right, bottom.
     void keep_off(const std::array<double, 4>& box) { boxes_.push_back(box); }
     /// Within the page's width and over nothing that is taken. Upright texts only.
