@@ -91,7 +91,7 @@ class Hanging {
         std::vector<int> best;
         if (free_ == 0) {
             for (int p = 0; p < count; ++p)
-                if (motions_.middleRows(2 * p, 2).norm() < nothing_seen) best.push_back(p);
+                if (motions_.middleRows(Eigen::Index(2) * p, 2).norm() < nothing_seen) best.push_back(p);
             if (!best.empty()) return best;
         }
         for (int a = 0; a < count; ++a) {

@@ -60,7 +60,8 @@ class Proposing {
         const ReadingEquation equation = equation_of(seen, fit_.points_mm);
         Row row(size_, 0.0);
         for (int i = 0; i < 2 * equation.count; ++i)
-            row[std::size_t(2 * equation.point[std::size_t(i / 2)] + i % 2)] = equation.rates[std::size_t(i)];
+            row[2 * std::size_t(equation.point[std::size_t(i / 2)]) + std::size_t(i % 2)] =
+                equation.rates[std::size_t(i)];
         return row;
     }
 

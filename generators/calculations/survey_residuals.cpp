@@ -44,7 +44,7 @@ double fitted_covariance(const std::vector<double>& covariance, std::size_t poin
     const std::size_t size = 2 * points;
     double sum = 0.0;
     const auto at = [](const ReadingEquation& equation, int i) {
-        return std::size_t(2 * equation.point[std::size_t(i / 2)] + i % 2);
+        return 2 * std::size_t(equation.point[std::size_t(i / 2)]) + std::size_t(i % 2);
     };
     for (int i = 0; i < 2 * first.count; ++i)
         for (int j = 0; j < 2 * second.count; ++j)

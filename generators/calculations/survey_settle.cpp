@@ -70,7 +70,7 @@ MatrixXd rigid_motions(const std::vector<Point>& at) {
 
 /// The motions that coordinates leave free, as columns square to one another.
 MatrixXd free_basis(const Network& network, const std::vector<Point>& at, int free) {
-    const MatrixXd motions = rigid_motions(at);
+    MatrixXd motions = rigid_motions(at);
     if (free == 3) return motions;
     if (free == 0) return motions.leftCols(0);
     Eigen::Matrix3d held = Eigen::Matrix3d::Zero();

@@ -54,10 +54,11 @@ class Snooping {
     /// What is grossly off the likeliest layout goes first. Where that doesn't serve, one after another.
     Left likeliest() const {
         const Left gross = grossly_off();
-        const Left first = gross.empty() ? gross : search(gross);
+        Left first = gross.empty() ? gross : search(gross);
         if (first.size() == 1 && trial_without(first).worst <= critical_) return first;
-        const Left other = search({});
-        return first.empty() || is_better(other, first) ? other : first;
+        Left other = search({});
+        if (first.empty() || is_better(other, first)) return other;
+        return first;
     }
 
     bool is_better(const Left& a, const Left& b) const {
@@ -158,6 +159,7 @@ class Snooping {
         for (const std::size_t j : correlated_with(index, others, left))
             if (sum_without(others, j) < least + as_well && held_without(others, j)) equal.push_back(j);
         std::vector<Suspect> explained;
+        explained.reserve(equal.size());
         for (const std::size_t i : equal) explained.push_back(single(others, i));
         const auto has_blunder = [](const Suspect& each) { return !each.blunder.empty(); };
         const auto named = std::ranges::find_if(explained, has_blunder);
