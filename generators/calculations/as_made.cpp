@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/text.hpp"
+#include "calculations/laying.hpp"
 #include "plan/vector.hpp"
 
 namespace fitup::calculations {
@@ -11,34 +12,53 @@ namespace {
 
 using plan::Work;
 
-/// The measured plate laid on its plan: the greatest distance is least, as no fastener has slack.
+/// Whether some laying brings every hole within its zone: then no laying may call one too far off.
+bool all_within_zones(const AsMade& made) {
+    std::vector<FastenerPair> pairs;
+    for (std::size_t i = 0; i < made.ids.size(); ++i) {
+        if (made.zone_mm[i] > 0.0)
+            pairs.push_back({made.drawn_mm[i], made.measured_mm[i], made.zone_mm[i] / 2.0});
+    }
+    return pairs.empty() || bolts_up(pairs);
+}
+
+/// The measured plate laid on its plan so that wrong holes stand out.
 std::vector<HoleOff> holes_off(const AsMade& made) {
     std::vector<FastenerPair> pairs;
     for (std::size_t i = 0; i < made.ids.size(); ++i)
         pairs.push_back({made.drawn_mm[i], made.measured_mm[i], 0.0});
-    const BoltFit fit = best_fit(pairs);
+    const Laying laying = least_sum_laying(pairs);
+    const bool all_within = all_within_zones(made);
     std::vector<HoleOff> holes;
     for (std::size_t i = 0; i < made.ids.size(); ++i) {
-        const plan::Point by = laid(fit, made.measured_mm[i]) - made.drawn_mm[i];
-        holes.push_back({made.ids[i], made.drawn_mm[i], by, plan::length(by), made.zone_mm[i]});
+        const plan::Point by = laid(laying, made.measured_mm[i]) - made.drawn_mm[i];
+        const double off_mm = plan::length(by);
+        const bool within = all_within || made.zone_mm[i] <= 0.0 || off_mm <= made.zone_mm[i] / 2.0;
+        holes.push_back({made.ids[i], made.drawn_mm[i], by, off_mm, made.zone_mm[i], within});
     }
     return holes;
 }
 
+/// One for all holes, at the worst.
 void add_zones(const AsMadeResult& result, plan::Findings& findings) {
+    const HoleOff* worst = nullptr;
+    std::string where;
     for (const HoleOff& hole : result.holes) {
-        if (hole.within_zone()) continue;
-        plan::Finding finding = plan::finding_of(
-            "position-tolerance", plan::Severity::warn, hole.id,
-            "lies " + short_text(hole.distance_mm, 3) + " mm from its place on the plan, more than the " +
-                short_text(hole.zone_mm / 2.0, 3) + " mm that its position tolerance of diameter " +
-                short_text(hole.zone_mm, 3) + " mm allows");
-        finding.value = hole.distance_mm;
-        finding.limit = hole.zone_mm / 2.0;
-        finding.unit = "mm";
-        finding.at_mm = {{hole.drawn_mm.x_mm, hole.drawn_mm.y_mm, 0.0}};
-        findings.push_back(std::move(finding));
+        if (hole.within_zone) continue;
+        where += (where.empty() ? "" : ", ") + hole.id;
+        if (worst == nullptr || hole.distance_mm > worst->distance_mm) worst = &hole;
     }
+    if (worst == nullptr) return;
+    plan::Finding finding = plan::finding_of(
+        "position-tolerance", plan::Severity::warn, where,
+        "further from its place on the plan than its position tolerance allows: " + worst->id + " by " +
+            short_text(worst->distance_mm, 3) + " mm, where a zone of diameter " +
+            short_text(worst->zone_mm, 3) + " mm allows " + short_text(worst->zone_mm / 2.0, 3) + " mm");
+    finding.value = worst->distance_mm;
+    finding.limit = worst->zone_mm / 2.0;
+    finding.unit = "mm";
+    finding.at_mm = {{worst->drawn_mm.x_mm, worst->drawn_mm.y_mm, 0.0}};
+    findings.push_back(std::move(finding));
 }
 
 std::vector<Work> hole_rows(const AsMadeResult& result) {
@@ -49,7 +69,7 @@ std::vector<Work> hole_rows(const AsMadeResult& result) {
                         {"dy_mm", "", hole.by_mm.y_mm},
                         {"off_mm", "", hole.distance_mm},
                         {"position_tolerance_mm", "", hole.zone_mm},
-                        {"within", "", hole.within_zone()}});
+                        {"within", "", hole.within_zone}});
     return rows;
 }
 

@@ -28,15 +28,16 @@ struct AsMade {
     std::vector<AsMadeCasting> castings;
 };
 
-/// Where a hole is off, in the plate's axes: measured less drawn, the plate laid on its plan so that the
-/// greatest distance is least.
+/// Where a hole is off, in the plate's axes: measured less drawn, the plate laid on its plan so that the sum
+/// of distances is least and wrong holes stand out.
 struct HoleOff {
     std::string id;
     plan::Point drawn_mm;
     plan::Point by_mm;
     double distance_mm = 0.0;
     double zone_mm = 0.0;
-    bool within_zone() const { return zone_mm <= 0.0 || distance_mm <= zone_mm / 2.0 + bolting_exact_mm; }
+    /// Of its position tolerance; of all holes where any laying brings all within theirs.
+    bool within_zone = true;
 };
 
 struct AsMadeResult {

@@ -78,6 +78,13 @@ Work opening_figures(const BoltingCase& one, const BoltsUp& worked) {
     return figures;
 }
 
+/// In per cent; samples prove no certainty.
+std::string chance_text(const Odds& odds) {
+    if (odds.probability >= 0.99995) return "more than 99.99 %";
+    return short_text(100.0 * odds.probability, 2) + " % (+- " + short_text(100.0 * odds.standard_error, 2) +
+           ")";
+}
+
 /// Rounded up to what a shop can be told.
 std::string opened_text(double hole_mm) { return mm(std::ceil(hole_mm * 100.0 - 1e-6) / 100.0); }
 
@@ -179,7 +186,7 @@ std::string bolts_up_text(const BoltingCase& one, const BoltsUp& worked, const s
     const BoltFit& fit = worked.fit;
     std::string text = fit.possible()
                            ? "bolts up to " + what + ": least clearance " + mm(fit.least_clearance_mm) +
-                                 " all round at " + named(one, fit.deciding)
+                                 " (radial) at " + named(one, fit.deciding)
                            : "does not bolt up to " + what + ": " + mm(-fit.least_clearance_mm) +
                                  " is missing at " + named(one, fit.deciding);
     text += ", with " + what + " turned by " + short_text(fit.turn_rad * deg_per_rad, 4) +
@@ -187,9 +194,7 @@ std::string bolts_up_text(const BoltingCase& one, const BoltsUp& worked, const s
             short_text(fit.shift_mm.y_mm, 3) + " mm";
     text = "  " + wrapped(text, "    ") + "\n";
     if (!fit.possible()) text += "    " + wrapped(remedies_text(one, worked), "    ") + "\n";
-    if (worked.odds)
-        text += "    chance that it bolts up: " + short_text(100.0 * worked.odds->probability, 2) +
-                " % (+- " + short_text(100.0 * worked.odds->standard_error, 2) + ")\n";
+    if (worked.odds) text += "    chance that it bolts up: " + chance_text(*worked.odds) + "\n";
     text += "    on the drawing: position tolerance of diameter " + mm(worked.position_tolerance_mm) +
             " (ASME Y14.5, " + std::string(formula_of(one.fastening).formula) + ")\n";
     return text;

@@ -26,7 +26,7 @@ std::string holes_text(const AsMadeResult& result) {
         rows.push_back({hole.id, signed_mm(hole.by_mm.x_mm), signed_mm(hole.by_mm.y_mm),
                         fixed_text(hole.distance_mm, 3),
                         hole.zone_mm > 0.0 ? fixed_text(hole.zone_mm / 2.0, 3) : "-",
-                        hole.within_zone() ? "" : "too far"});
+                        hole.within_zone ? "" : "too far"});
     std::string text = "  where the holes are, less where the plan has them (axes of face B)\n    ";
     for (const char c : aligned(rows)) text += c == '\n' ? std::string("\n    ") : std::string(1, c);
     text.resize(text.find_last_not_of(' ') + 1);
@@ -68,7 +68,7 @@ Drawing as_made_chart(const AsMade& made, const AsMadeResult& result) {
              Dash::solid,
              "",
              {}});
-        chart.markers.push_back({from, hole.within_zone()});
+        chart.markers.push_back({from, hole.within_zone});
     }
     reach_mm *= 1.15;
     // The plot is 130 by 130 mm once margins are off, so that both axes have one scale.
