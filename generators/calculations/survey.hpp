@@ -67,6 +67,8 @@ struct BoltsTo {
     /// pattern of `expect`.
     std::vector<plan::Point> pattern_mm;
     std::string pattern_name;
+    /// Diameter of the position tolerance that the other pattern is made to; 0: it is exact.
+    double made_within_mm = 0.0;
 };
 
 /// What a trial of a template made from the survey's places showed.

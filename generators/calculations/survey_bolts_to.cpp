@@ -77,6 +77,7 @@ void read_bolts_to(Reader& reader, const Field& field, Survey& survey) {
     BoltsTo bolts_to;
     bolts_to.hole_mm = reader.length_mm_or(field["hole"], 0.0);
     bolts_to.fastener_mm = reader.length_mm_or(field["fastener"], 0.0);
+    bolts_to.made_within_mm = reader.length_mm_or(field["made_within"], 0.0);
     if (bolts_to.hole_mm > 0.0 && bolts_to.fastener_mm > bolts_to.hole_mm)
         reader.wrong(field["fastener"], "at most the hole, " + reader.length_text(bolts_to.hole_mm));
     const Field pattern = field["pattern"];

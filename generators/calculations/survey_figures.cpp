@@ -218,6 +218,8 @@ Work survey_figures(const SurveyResult& result) {
     if (result.kind.circle) figures.push_back({"circle", "", circle_figures(result, *result.kind.circle)});
     if (result.kind.circle) figures.push_back({"equal_spacing", "", spacing_figures(result)});
     if (result.kind.housing) figures.push_back({"housing", "", housing_figures(result)});
+    if (result.bolting)
+        figures.push_back({"bolts_up", "", bolts_up_figures(result.bolting->asked, result.bolting->worked)});
     figures.push_back({"symmetry", "", symmetry_figures(result)});
     figures.push_back({"readings", "", reading_rows(result)});
     figures.push_back({"suspects", "", suspect_rows(result)});

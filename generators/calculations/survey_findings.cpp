@@ -201,6 +201,9 @@ void add_threads_and_trials(const SurveyResult& result, Findings& findings) {
 
 Findings survey_findings(const SurveyResult& result) {
     Findings findings;
+    if (result.bolting)
+        plan::append(findings,
+                     bolts_up_findings(result.bolting->asked, result.bolting->worked, result.bolting->other));
     add_suspects(result, findings);
     add_disagreement(result, findings);
     add_contacts(result, findings);

@@ -3,6 +3,7 @@
 #include <optional>
 #include <string>
 
+#include "calculations/bolts_up.hpp"
 #include "calculations/pattern_kind.hpp"
 #include "calculations/survey.hpp"
 #include "parameters/node.hpp"
@@ -18,6 +19,13 @@ struct SurveyResult {
     double chance = 1.0;  ///< that readings of the uncertainty stated disagree as much
     PatternKind kind;
     KindInWords words;
+    /// What `bolts_to` asks, and the answer; none where it is not asked.
+    struct Bolting {
+        BoltingCase asked;
+        BoltsUp worked;
+        std::string other;  ///< pattern, in words
+    };
+    std::optional<Bolting> bolting;
     plan::Findings findings;
     /// False where the answer is no (the patterns can't bolt up). Suspects are warnings.
     bool holds = true;

@@ -1,4 +1,5 @@
 #include "calculations/chance.hpp"
+#include "calculations/survey_bolting.hpp"
 #include "calculations/survey_findings.hpp"
 #include "calculations/survey_result.hpp"
 #include "parameters/replace.hpp"
@@ -48,15 +49,19 @@ void apply_trial(const Survey& survey, SurveyFit& fit) {
 }  // namespace
 
 SurveyResult work_out(const Survey& survey, const SurveyFit& fit) {
-    SurveyResult result{survey, fit, datum_words(survey), 1.0, {}, {}, {}};
+    SurveyResult result{survey, fit, datum_words(survey), 1.0, {}, {}, {}, {}};
     if (survey.datum && survey.datum->on_circle) move_to_circle(result);
     apply_trial(survey, result.fit);
     result.chance = chi_square_tail(fit.sum_of_squares, fit.redundancy);
     result.kind =
         pattern_kind(result.fit.points_mm, result.fit.covariance_mm2, survey.expect_circle, survey.bolts_to);
     result.words = in_words(result.kind, survey);
-    // Whether it bolts up belongs here, before the findings: `survey.bolts_to` holds hole, fastener and the
-    // other pattern, `result.fit` the places with their covariance; `result.holds` is false where it can't.
+    if (auto asked = bolting_case(survey, result.fit, result.kind.spacing)) {
+        BoltsUp worked = bolt_up(*asked);
+        result.holds = worked.fit.possible();
+        result.bolting = {std::move(*asked), std::move(worked),
+                          other_pattern_words(survey, result.kind.spacing)};
+    }
     result.findings = survey_findings(result);
     return result;
 }

@@ -19,7 +19,7 @@ class SurveySheet {
         : result_(result), survey_(result.survey), is_inch_(survey_.units == plan::Units::in) {}
 
     std::string text() const {
-        return heading() + points() + readings() + suspects() + check() + proposals() + pattern();
+        return heading() + points() + readings() + suspects() + check() + proposals() + pattern() + bolting();
     }
 
   private:
@@ -51,6 +51,11 @@ class SurveySheet {
                            ", X to the right and Y up; " + result_.datum,
                        "  ") +
                "\n";
+    }
+
+    std::string bolting() const {
+        if (!result_.bolting) return "";
+        return bolts_up_text(result_.bolting->asked, result_.bolting->worked, result_.bolting->other);
     }
 
     std::string points() const {
