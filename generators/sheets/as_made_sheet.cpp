@@ -14,7 +14,7 @@ using namespace calculations;
 namespace {
 
 /// The greatest distance is drawn about so long, as a share of the picture.
-constexpr double drawn_share = 0.06;
+constexpr double drawn_share = 0.15;
 /// The picture's plot is this much wider than high: a page of 180 by 164 mm less its margins.
 constexpr double page_width_mm = 180.0, page_height_mm = 164.0;
 
@@ -74,8 +74,9 @@ Drawing as_made_chart(const AsMade& made, const AsMadeResult& result) {
     // The plot is 130 by 130 mm once margins are off, so that both axes have one scale.
     chart.x = {"X on face B, mm", -reach_mm, reach_mm};
     chart.y = {"Y, mm", -reach_mm, reach_mm};
-    chart.title = made.name + ": where the holes are off, drawn " + short_text(factor, 3) + " times as long";
-    chart.note = "circle: within its position tolerance   cross: further off";
+    chart.title = made.name + ": where the holes are off";
+    chart.note = "lines: from the plan's place, drawn " + short_text(factor, 3) +
+                 " times as long   circle: within its position tolerance   cross: further off";
     return chart_drawing(chart, page_width_mm, page_height_mm);
 }
 
