@@ -157,7 +157,7 @@ TEST_F(Make, step_options) {
     EXPECT_NE(text.find("INCH"), std::string::npos);
     EXPECT_EQ(run("make p.json --step-unit cm").status, 2);
     EXPECT_EQ(run("make p.json --step-schema AP999").status, 2);
-    EXPECT_EQ(run("make p.json --only step,pdf").status, 2);
+    EXPECT_EQ(run("make p.json --only step,doc").status, 2);
 }
 
 TEST_F(Make, fineness_must_be_sensible) {
