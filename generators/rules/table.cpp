@@ -83,6 +83,34 @@ std::vector<Rule> stack_rules() {
         note_only("stack-unused", "A link of a stack that is in no closing.", own_reason)};
 }
 
+/// What `calculate` says of a survey.
+std::vector<Rule> survey_rules() {
+    const std::string statistics = "chi-square and normal distributions of the readings' own uncertainties";
+    return {
+        note_only("suspect-reading",
+                  "A reading that the others contradict, with the usual slip where one explains it. Value: "
+                  "what it is off by, in its standard deviations.",
+                  "data snooping after Baarda, from memory"),
+        note_only("readings-agree",
+                  "Readings that disagree more than their uncertainties allow, though no single one explains "
+                  "it. Value: how many times more.",
+                  statistics),
+        note_only("unchecked-readings",
+                  "Readings in which an error could not be seen, since nothing else checks them; and what to "
+                  "measure so that it could.",
+                  "redundancy after Baarda, from memory"),
+        note_only("contacts-agree",
+                  "Contacts of a point that stand otherwise apart along X than along Y: one of the four is "
+                  "wrong, or the hole is not round.",
+                  practice),
+        note_only("default-uncertainty", "Readings whose uncertainty was taken by kind and length.",
+                  practice),
+        note_only("expected-circle",
+                  "A pattern that is not on the circle, or not spaced, as the file expects.", statistics),
+        note_only("tapped-hole", "A threaded hole measured: its place is the pitch cylinder's.", practice),
+        note_only("trial", "Places as a mock-up or template showed them.", own_reason)};
+}
+
 /// What `calculate` says of two shafts.
 std::vector<Rule> concentricity_rules() {
     return {
@@ -330,6 +358,7 @@ std::vector<Rule> make_rules() {
                      true, none});
     for (Rule& rule : linkage_rules()) rules.push_back(std::move(rule));
     for (Rule& rule : pattern_rules()) rules.push_back(std::move(rule));
+    for (Rule& rule : survey_rules()) rules.push_back(std::move(rule));
     for (Rule& rule : stack_rules()) rules.push_back(std::move(rule));
     for (Rule& rule : concentricity_rules()) rules.push_back(std::move(rule));
     // About the findings themselves.

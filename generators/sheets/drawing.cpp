@@ -99,15 +99,44 @@ bool overlap(const Text& first, const Text& second) {
     return !is_apart_beside(a, b) && !is_apart_beside(b, a);
 }
 
-std::vector<std::array<std::string, 2>> overlapping_texts(const Drawing& drawing) {
-    std::vector<const Text*> texts;
+namespace {
+
+/// A text and where it shows.
+struct Shown {
+    const Text* text = nullptr;
+    Clip clip;
+};
+
+/// Whether anything of the text lies in the clip's box.
+bool reaches_into(const Text& text, const Clip& clip) {
+    if (!clip.box) return true;
+    const auto [left, top, right, bottom] = *clip.box;
+    const std::array<Place, 4> box{{{left, top}, {right, top}, {right, bottom}, {left, bottom}}};
+    const auto own = box_of(text);
+    return !is_apart_beside(own, box) && !is_apart_beside(box, own);
+}
+
+std::vector<Shown> shown_texts(const Drawing& drawing) {
+    std::vector<Shown> texts;
+    Clip clip;
     for (const auto& item : drawing.items) {
-        if (const Text* text = std::get_if<Text>(&item)) texts.push_back(text);
+        if (const Clip* next = std::get_if<Clip>(&item)) clip = *next;
+        if (const Text* text = std::get_if<Text>(&item); text != nullptr && reaches_into(*text, clip))
+            texts.push_back({text, clip});
     }
+    return texts;
+}
+
+}  // namespace
+
+std::vector<std::array<std::string, 2>> overlapping_texts(const Drawing& drawing) {
+    const std::vector<Shown> texts = shown_texts(drawing);
     std::vector<std::array<std::string, 2>> pairs;
     for (std::size_t i = 0; i < texts.size(); ++i) {
         for (std::size_t j = i + 1; j < texts.size(); ++j) {
-            if (overlap(*texts[i], *texts[j])) pairs.push_back({texts[i]->text, texts[j]->text});
+            const Shown &a = texts[i], &b = texts[j];
+            if (overlap(*a.text, *b.text) && reaches_into(*a.text, b.clip) && reaches_into(*b.text, a.clip))
+                pairs.push_back({a.text->text, b.text->text});
         }
     }
     return pairs;

@@ -134,7 +134,7 @@ class SurveySheet {
             const std::string what = proposal.b < 0
                                          ? "coordinates of " + id(proposal.a)
                                          : "a span between " + id(proposal.a) + " and " + id(proposal.b);
-            text += sentence(what + ": it " + proposal.why);
+            text += sentence(what + ": " + proposal.why);
         }
         return text;
     }

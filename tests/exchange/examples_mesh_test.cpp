@@ -32,7 +32,10 @@ TEST(ExampleMeshes, are_closed_outward_uncrossed_and_of_the_plans_volume) {
     int examples = 0;
     for (const auto& entry : fs::directory_iterator(FITUP_SOURCE_FOLDER "/examples")) {
         if (entry.path().extension() != ".json") continue;
-        if (read_file(entry.path()).find("\"calculation\"") != std::string::npos) continue;
+        const std::string text = read_file(entry.path());
+        if (text.find("\"calculation\"") != std::string::npos) continue;
+        // One that needs results first is made through the program (tests/cli/demo_test.cpp).
+        if (text.find(".result.json") != std::string::npos) continue;
         SCOPED_TRACE(entry.path().filename().string());
         ++examples;
         const mesh::Fineness fineness;
