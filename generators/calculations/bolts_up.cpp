@@ -81,6 +81,7 @@ Work opening_figures(const BoltingCase& one, const BoltsUp& worked) {
 /// In per cent; samples prove no certainty.
 std::string chance_text(const Odds& odds) {
     if (odds.probability >= 0.99995) return "more than 99.99 %";
+    if (odds.probability < 0.00005) return "less than 0.01 %";
     return short_text(100.0 * odds.probability, 2) + " % (+- " + short_text(100.0 * odds.standard_error, 2) +
            ")";
 }

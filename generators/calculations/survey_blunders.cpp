@@ -14,8 +14,9 @@ namespace {
 /// A slip explains a reading that it brings this near to what is expected (all but 0.3 % of true slips), and
 /// is worth naming where it changes the reading by more than doubt could.
 constexpr double near_sigmas = 3.0, least_change_sigmas = 4.0;
-/// Slips that give values this near, in standard deviations, are one explanation under several names.
-constexpr double same_sigmas = 0.2;
+/// Slips that give values this near, in standard deviations, can't be told apart: one explanation under
+/// several names, the likeliest first.
+constexpr double same_sigmas = near_sigmas;
 constexpr std::size_t most_names = 2, most_pairs = 2;
 
 struct Explanation {
@@ -54,6 +55,7 @@ std::vector<Explanation> by_other_ids(const Survey& survey, const Reading& readi
     const auto& at = *expected.at_mm;
     for (int c = 0; c < int(at.size()); ++c) {
         for (int d = c + 1; d < int(at.size()); ++d) {
+            if (c == std::min(reading.a, reading.b) && d == std::max(reading.a, reading.b)) continue;
             const double length = plan::distance_mm(at[std::size_t(c)], at[std::size_t(d)]);
             if (std::abs(length - reading.value) > near_sigmas * expected.sigma) continue;
             const bool shares = c == reading.a || c == reading.b || d == reading.a || d == reading.b;

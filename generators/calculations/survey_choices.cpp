@@ -1,6 +1,7 @@
 #include "calculations/survey_choices.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "base/text.hpp"
 #include "calculations/survey_uncertainty.hpp"
@@ -181,14 +182,16 @@ class ChoicesReader {
         survey_.expect_circle = expected;
     }
 
-    /// "5", or "gearbox-5" as a plate calls it.
+    /// "5" is an id; "gearbox-5" is the fifth point, as a plate that takes them counts.
     int read_hole(const Field& field) {
         const auto name = reader_.text(field);
         if (!name) return -1;
         if (const int point = point_named(*name); point >= 0) return point;
         const std::size_t dash = name->rfind('-');
-        const int point = dash == std::string::npos ? -1 : point_named(name->substr(dash + 1));
-        return point >= 0 ? point : read_point(reader_, field, survey_);
+        const auto ordinal = dash == std::string::npos ? std::nullopt : parse_number(name->substr(dash + 1));
+        const bool counts = ordinal && *ordinal >= 1.0 && *ordinal <= double(survey_.points.size()) &&
+                            *ordinal == std::floor(*ordinal);
+        return counts ? int(*ordinal) - 1 : read_point(reader_, field, survey_);
     }
 
     void read_trial(const Field& item) {

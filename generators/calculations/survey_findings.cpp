@@ -57,13 +57,6 @@ void add_suspects(const SurveyResult& result, Findings& findings) {
     }
 }
 
-std::string proposal_text(const SurveyResult& result, const Proposal& proposal) {
-    const auto id = [&](int point) { return result.survey.points[std::size_t(point)].id; };
-    const std::string what = proposal.b < 0 ? "coordinates of " + id(proposal.a)
-                                            : "a span between " + id(proposal.a) + " and " + id(proposal.b);
-    return what + " " + proposal.why;
-}
-
 void add_unchecked(const SurveyResult& result, Findings& findings) {
     std::vector<std::string> names;
     for (std::size_t i = 0; i < result.survey.readings.size(); ++i) {
@@ -75,7 +68,7 @@ void add_unchecked(const SurveyResult& result, Findings& findings) {
     const bool are_all = result.fit.redundancy == 0;
     std::string message = are_all ? "no reading is checked by another: one wrong reading here can't be seen"
                                   : "nothing checks " + listed(names) + ": an error there can't be seen";
-    if (!result.fit.proposals.empty()) message += "; " + proposal_text(result, result.fit.proposals.front());
+    if (!result.fit.proposals.empty()) message += "; " + result.fit.proposals.front().why;
     Finding one =
         plan::finding_of("unchecked-readings", Severity::note, are_all ? "" : names.front(), message + ".");
     one.value = double(names.size());

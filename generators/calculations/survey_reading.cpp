@@ -171,9 +171,13 @@ class SurveyReader {
         const double both_mm = *first_mm + *last_mm;
         reading.value += (reading.taken == Taken::over ? -0.5 : 0.5) * both_mm;
         if (reading.taken == Taken::inside || reading.written.front() >= both_mm) return true;
-        reader_.wrong(measured,
-                      "from outside to outside, at least both pins together, " + reader_.length_text(both_mm),
-                      "a gap is `inside`");
+        const double in_inches_mm = reading.written.front() * mm_per_inch;
+        const bool is_maybe_inches = reader_.units() == plan::Units::mm && in_inches_mm >= both_mm &&
+                                     reading.written.front() < 0.75 * both_mm;
+        reader_.wrong(
+            measured, "from outside to outside, at least both pins together, " + reader_.length_text(both_mm),
+            is_maybe_inches ? "a gap is `inside`; read in inches it is " + short_text(in_inches_mm, 2) + " mm"
+                            : "a gap is `inside`");
         return false;
     }
 

@@ -78,6 +78,12 @@ class Slips {
 
     void units(std::size_t i) {
         if (reading_.quantity == Quantity::angle) return;
+        if (written_.count() > 1 && i == 0) {
+            const double factor = written_.in_inches() ? 1.0 / mm_per_inch : mm_per_inch;
+            all_.push_back({reading_.value * factor, written_.in_inches()
+                                                         ? "both contacts read in millimetres"
+                                                         : "both contacts read in inches"});
+        }
         const double number = written_.number(i);
         const std::string text = written_.text(number);
         const double more = number * mm_per_inch, less = number / mm_per_inch;

@@ -190,10 +190,11 @@ void add_survey(const std::string& pattern, const SurveyParameters& survey, plan
                                                 survey.does_not_bolt_up +
                                                 "): see its result before metal is cut."));
     if (!survey.suspects.empty())
-        findings.push_back(plan::finding_of("survey-suspects", plan::Severity::warn, pattern,
-                                            source + " found readings that disagree with the rest (" +
-                                                survey.suspects +
-                                                ") and kept them: measure them again before metal is cut."));
+        findings.push_back(
+            plan::finding_of("survey-suspects", plan::Severity::stop, pattern,
+                             source + " found readings that disagree with the rest (" + survey.suspects +
+                                 ") and kept them: its places may be off by far more than it states. Measure "
+                                 "them again, or name them in its leave_out."));
 }
 
 }  // namespace

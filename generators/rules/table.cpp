@@ -287,7 +287,7 @@ std::vector<Rule> make_rules() {
                               "the stack's result file"));
     rules.push_back(note_only("survey-suspects",
                               "The survey that a pattern was taken from kept readings that disagree with the "
-                              "rest.",
+                              "rest: a stop, since its places may be off by far more than it states.",
                               "the survey's result file"));
     rules.push_back(note_only("survey-bolts-up",
                               "The survey that a pattern was taken from says that it can't bolt up.",

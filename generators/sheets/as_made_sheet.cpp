@@ -52,6 +52,9 @@ std::string as_made_text(const AsMade& made, const AsMadeResult& result) {
     std::string text = holes_text(result);
     for (std::size_t i = 0; i < made.castings.size(); ++i)
         text += bolts_up_text(made.castings[i].bolting, result.castings[i], made.castings[i].words);
+    text +=
+        "  each pattern is laid on its casting by itself; what register, bore and dowels hold is not judged "
+        "here\n";
     return text;
 }
 

@@ -130,12 +130,7 @@ class SurveySheet {
     std::string proposals() const {
         if (result_.fit.proposals.empty()) return "";
         std::string text = "  what to measure next\n";
-        for (const Proposal& proposal : result_.fit.proposals) {
-            const std::string what = proposal.b < 0
-                                         ? "coordinates of " + id(proposal.a)
-                                         : "a span between " + id(proposal.a) + " and " + id(proposal.b);
-            text += sentence(what + ": " + proposal.why);
-        }
+        for (const Proposal& proposal : result_.fit.proposals) text += sentence(proposal.why);
         return text;
     }
 

@@ -160,6 +160,10 @@ TEST(SurveyFaults, spans_and_their_pins) {
     EXPECT_EQ(messages_of(two + R"(, "spans": [{"between": ["1", "2"], "over": 19, "pins": [10, 10]}])"),
               (Messages{"spans[0].over: found 19, wanted from outside to outside, at least both pins "
                         "together, 20 mm; a gap is `inside`"}));
+    const Messages inches =
+        messages_of(two + R"(, "spans": [{"between": ["1", "2"], "over": 9.012, "pins": [10, 10]}])");
+    ASSERT_EQ(inches.size(), 1u);
+    EXPECT_NE(inches[0].find("read in inches it is 228.9 mm"), std::string::npos) << inches[0];
     const auto missing = messages_of(two + R"(, "spans": [{"between": ["1", "2"], "over": 60}])");
     ASSERT_EQ(missing.size(), 1u);
     EXPECT_NE(missing[0].find("pins"), std::string::npos) << missing[0];
@@ -246,6 +250,12 @@ TEST(SurveyFaults, expected_circle_and_trial) {
     EXPECT_EQ(survey.trial[0].moved_mm.x_mm, 0.3);
     EXPECT_EQ(survey.trial[0].sigma_mm, 0.1);
     EXPECT_EQ(survey.trial[1].sigma_mm, 0.05);
+    // A plate counts places, whatever their ids.
+    const Survey named = survey_of(R"("points": [{"id": "5", "at": [0, 0]}, {"id": "1", "at": [50, 0]}],
+        "trial": [{"hole": "gearbox-1", "moved": [1, 0]}, {"hole": "1", "moved": [0, 1]}])");
+    ASSERT_EQ(named.trial.size(), 2u);
+    EXPECT_EQ(named.trial[0].point, 0) << "the first place";
+    EXPECT_EQ(named.trial[1].point, 1) << "the point of that id";
     EXPECT_EQ(messages_of(two + R"(, "trial": [{"hole": "gearbox-7", "moved": [0, 0]}])").size(), 1u);
     EXPECT_EQ(messages_of(two + R"(, "trial": [{"hole": "1", "moved": [0, 0]}, {"hole": "g-1",
                                     "moved": [0, 0]}])"),

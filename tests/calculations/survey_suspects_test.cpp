@@ -128,6 +128,33 @@ TEST(Suspects, digits_exchanged) {
     EXPECT_NEAR(*suspect.corrected, right, 1e-9);
 }
 
+TEST(Suspects, one_of_two_pins_that_are_nearly_alike_is_named_before_a_whole_10_mm) {
+    for (const double sense : {1.0, -1.0}) {
+        Survey survey = full_survey();
+        const std::size_t index = find(survey, "span 3-4 (over)");
+        survey.readings[index].pins_mm = {10.03, 10.01};
+        write(survey, index, survey.readings[index].written[0] + sense * 10.02);
+        const Suspect suspect = only_suspect(survey);
+        EXPECT_EQ(suspect.reading, int(index));
+        // The two pins' values are nearer than doubt; so is a whole 10 mm, which is the less likely slip.
+        EXPECT_NE(suspect.blunder.find("the pin of 10.03 mm at 3"), std::string::npos) << suspect.blunder;
+        EXPECT_EQ(suspect.blunder.find("a whole 10 mm"), std::string::npos) << suspect.blunder;
+    }
+}
+
+TEST(Suspects, both_contacts_in_inches_are_one_slip) {
+    Survey survey = full_survey();
+    const std::size_t index = find(survey, "x of 8");
+    Reading& reading = survey.readings[index];
+    const double right = reading.value;
+    reading.taken = Taken::touch;
+    reading.value = right / 25.4;
+    reading.written = {(right - 5.0) / 25.4, (right + 5.0) / 25.4};
+    const Suspect suspect = only_suspect(survey);
+    EXPECT_EQ(suspect.reading, int(index));
+    EXPECT_EQ(suspect.blunder.find("both contacts read in inches"), 0u) << suspect.blunder;
+}
+
 TEST(Suspects, a_contact_of_a_touch_pair_counts_half) {
     Survey survey = full_survey();
     Reading& reading = survey.readings[find(survey, "y of 4")];

@@ -218,14 +218,14 @@ TEST_F(Results, a_survey_that_cannot_be_used_is_a_fault_at_its_key) {
     EXPECT_FALSE(plan(pattern(R"("points": [[1, 2]], "skip": [1])", drilled)).plan);
 }
 
-TEST_F(Results, a_survey_that_kept_suspect_readings_warns) {
+TEST_F(Results, a_survey_that_kept_suspect_readings_stops_the_plate) {
     const std::string text = pattern(R"("survey": "face.result.json")", drilled, R"("rotate": 0)");
     put("face.result.json",
         survey_result(R"x(, "suspects": [{"reading": "span 1-3 (over)"}, {"reading": "x of 2"}])x"));
     const Planned planned = plan(text);
     ASSERT_EQ(planned.findings.size(), 1u);
     EXPECT_EQ(planned.findings[0].rule, "survey-suspects");
-    EXPECT_EQ(planned.findings[0].severity, plan::Severity::warn);
+    EXPECT_EQ(planned.findings[0].severity, plan::Severity::stop);
     EXPECT_NE(planned.findings[0].message.find("(span 1-3 (over), x of 2)"), std::string::npos);
     put("face.result.json", survey_result(R"(, "suspects": [])"));
     EXPECT_TRUE(plan(text).findings.empty());
