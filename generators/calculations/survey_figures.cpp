@@ -230,6 +230,7 @@ Work survey_figures(const SurveyResult& result) {
     figures.push_back({"sum_of_squares", "", result.fit.sum_of_squares});
     figures.push_back({"sigma_scale", "", result.fit.sigma_scale});
     figures.push_back({"chance", "", result.chance});
+    figures.push_back({"fits", "", result.fits});
     figures.push_back({"covariance_mm2", "", covariance_rows(result)});
     return figures;
 }

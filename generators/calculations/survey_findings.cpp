@@ -76,7 +76,20 @@ void add_unchecked(const SurveyResult& result, Findings& findings) {
     findings.push_back(std::move(one));
 }
 
+void add_no_fit(const SurveyResult& result, Findings& findings) {
+    Finding one = plan::finding_of(
+        "readings-agree", Severity::stop, "",
+        "no places were found that the readings agree with, whichever few are left out: they disagree " +
+            short_text(result.fit.sigma_scale, 1) +
+            " times as much as their uncertainties say. Look for ids exchanged all through, another unit or "
+            "another face; coordinates of some points, or more spans across, help to find the arrangement.");
+    one.value = result.fit.sigma_scale;
+    one.limit = 1.0;
+    findings.push_back(std::move(one));
+}
+
 void add_disagreement(const SurveyResult& result, Findings& findings) {
+    if (!result.fits) return add_no_fit(result, findings);
     if (!result.fit.suspects.empty() || result.chance >= unlikely_chance) return;
     Finding one = plan::finding_of(
         "readings-agree", Severity::warn, "",

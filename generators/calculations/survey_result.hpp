@@ -27,7 +27,10 @@ struct SurveyResult {
     };
     std::optional<Bolting> bolting;
     plan::Findings findings;
-    /// False where the answer is no (the patterns can't bolt up). Suspects are warnings.
+    /// False where no places were found that the readings agree with, suspects left out: nothing here is to
+    /// be relied on then.
+    bool fits = true;
+    /// False where the answer is no (the patterns can't bolt up, nothing fits). Suspects are warnings.
     bool holds = true;
 };
 

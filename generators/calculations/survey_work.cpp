@@ -46,10 +46,23 @@ void apply_trial(const Survey& survey, SurveyFit& fit) {
     }
 }
 
+/// Readings that are off by this many times their uncertainty, all of them, are of another arrangement or
+/// another unit; a few that are wrong are suspects.
+constexpr double hopeless_scale = 10.0;
+
+/// How many times more than stated the readings disagree once the suspects are left out.
+double unexplained_scale(const Survey& survey, const SurveyFit& fit) {
+    if (fit.suspects.empty()) return fit.sigma_scale;
+    Survey rest = survey;
+    for (const Suspect& suspect : fit.suspects) rest.readings[std::size_t(suspect.reading)].left_out = true;
+    const Adjusted again = adjust(rest);
+    return again.fit ? again.fit->sigma_scale : 1.0;
+}
+
 }  // namespace
 
 SurveyResult work_out(const Survey& survey, const SurveyFit& fit) {
-    SurveyResult result{survey, fit, datum_words(survey), 1.0, {}, {}, {}, {}};
+    SurveyResult result{survey, fit, datum_words(survey), 1.0, {}, {}, {}, {}, true, true};
     if (survey.datum && survey.datum->on_circle) move_to_circle(result);
     apply_trial(survey, result.fit);
     result.chance = chi_square_tail(fit.sum_of_squares, fit.redundancy);
@@ -62,6 +75,8 @@ SurveyResult work_out(const Survey& survey, const SurveyFit& fit) {
         result.bolting = {std::move(*asked), std::move(worked),
                           other_pattern_words(survey, result.kind.spacing)};
     }
+    result.fits = unexplained_scale(survey, fit) <= hopeless_scale;
+    result.holds = result.holds && result.fits;
     result.findings = survey_findings(result);
     return result;
 }

@@ -127,8 +127,10 @@ class SurveyResult {
         return clearance_mm ? "least clearance " + short_text(*clearance_mm, 3) + " mm" : "no clearance left";
     }
 
-    /// Readings that the survey found to disagree and kept, by name.
+    /// Readings that the survey found to disagree and kept, by name; or that nothing fits them.
     std::string suspects() const {
+        const Node* fits = result_.find("fits");
+        if (fits != nullptr && fits->type == Node::Type::boolean && !fits->truth) return "no places fit them";
         const Node* suspects = result_.find("suspects");
         std::string names;
         for (const Node& one : suspects != nullptr ? suspects->items : std::vector<Node>())

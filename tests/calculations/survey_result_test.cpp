@@ -209,6 +209,27 @@ TEST(SurveyFindings, tell_disagreement_that_no_reading_explains) {
     EXPECT_NEAR(*finding(result, "readings-agree")->value, adjusted.fit->sigma_scale, 1e-12);
 }
 
+TEST(SurveyFindings, say_plainly_when_nothing_fits) {
+    const Survey survey = survey_of(with_a_wrong_span);
+    Adjusted adjusted = adjust(survey);
+    ASSERT_TRUE(adjusted.fit);
+    adjusted.fit->suspects.clear();
+    adjusted.fit->sigma_scale = 50.0;
+    const SurveyResult result = work_out(survey, *adjusted.fit);
+    EXPECT_FALSE(result.fits);
+    EXPECT_FALSE(result.holds);
+    ASSERT_NE(finding(result, "readings-agree"), nullptr);
+    EXPECT_EQ(finding(result, "readings-agree")->severity, plan::Severity::stop);
+}
+
+TEST(SurveyFindings, one_gross_reading_that_the_rest_expose_is_no_misfit) {
+    const Survey survey = survey_of(with_a_wrong_span);
+    const Adjusted adjusted = adjust(survey);
+    ASSERT_TRUE(adjusted.fit);
+    ASSERT_FALSE(adjusted.fit->suspects.empty());
+    EXPECT_TRUE(work_out(survey, *adjusted.fit).fits);
+}
+
 TEST(SurveyTroubles, become_faults_at_their_place) {
     const std::vector<std::string> kinds{"survey"};
     const std::string text = survey_text(R"("points": [{"id": "1", "at": [0, 0]}, {"id": "2"}, {"id": "3"}],

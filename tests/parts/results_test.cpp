@@ -227,7 +227,10 @@ TEST_F(Results, a_survey_that_kept_suspect_readings_stops_the_plate) {
     EXPECT_EQ(planned.findings[0].rule, "survey-suspects");
     EXPECT_EQ(planned.findings[0].severity, plan::Severity::stop);
     EXPECT_NE(planned.findings[0].message.find("(span 1-3 (over), x of 2)"), std::string::npos);
-    put("face.result.json", survey_result(R"(, "suspects": [])"));
+    put("face.result.json", survey_result(R"(, "suspects": [], "fits": false)"));
+    ASSERT_EQ(plan(text).findings.size(), 1u);
+    EXPECT_EQ(plan(text).findings[0].severity, plan::Severity::stop);
+    put("face.result.json", survey_result(R"(, "suspects": [], "fits": true)"));
     EXPECT_TRUE(plan(text).findings.empty());
 }
 
