@@ -89,17 +89,27 @@ std::string chance_text(const Odds& odds) {
 /// Rounded up to what a shop can be told.
 std::string opened_text(double hole_mm) { return mm(std::ceil(hole_mm * 100.0 - 1e-6) / 100.0); }
 
+/// A hole that grows by more than half is no cure: the places are wrong (common practice, no source).
+bool is_sensible(double more_mm, double hole_mm) { return more_mm <= 0.5 * hole_mm; }
+
 std::string remedies_text(const BoltingCase& one, const BoltsUp& worked) {
     const Openings& open = worked.openings;
+    const double least_hole_mm = *std::min_element(one.holes_mm.begin(), one.holes_mm.end());
+    std::vector<std::string> ways;
+    if (open.one && is_sensible(open.one_mm, one.holes_mm[*open.one]))
+        ways.push_back("open " + one.ids[*open.one] + " alone to " +
+                       opened_text(one.holes_mm[*open.one] + open.one_mm));
+    if (open.some.size() < one.ids.size() && is_sensible(open.some_mm, least_hole_mm))
+        ways.push_back("open " + named(one, open.some) + " by " + opened_text(open.some_mm));
+    if (is_sensible(open.all_alike_mm, least_hole_mm))
+        ways.push_back(worked.hole_that_would_do_mm
+                           ? "make all holes " + opened_text(*worked.hole_that_would_do_mm)
+                           : "open all holes by " + opened_text(open.all_alike_mm));
+    if (ways.empty())
+        return "no hole of a sensible size would do: look at the places and readings themselves";
     std::string text;
-    if (open.one)
-        text += "open " + one.ids[*open.one] + " alone to " +
-                opened_text(one.holes_mm[*open.one] + open.one_mm) + ", or ";
-    if (open.some.size() < one.ids.size())
-        text += "open " + named(one, open.some) + " by " + opened_text(open.some_mm) + ", or ";
-    if (worked.hole_that_would_do_mm)
-        return text + "make all holes " + opened_text(*worked.hole_that_would_do_mm);
-    return text + "open all holes by " + opened_text(open.all_alike_mm);
+    for (const std::string& way : ways) text += (text.empty() ? "" : ", or ") + way;
+    return text;
 }
 
 std::string order_text(const BoltingCase& one, const std::vector<std::size_t>& order) {
