@@ -56,7 +56,8 @@ std::string arm(int kind) {
 
 /// Seconds of a whole `make`; its output is thrown away.
 double make(const std::string& file) {
-    std::vector<std::string> words{FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet"};
+    std::vector<std::string> words{FITUP_PROGRAM,     "make",    file,     "--to",
+                                   folder().string(), "--quiet", "--only", "step,stl,csv"};
     std::vector<char*> arguments;
     for (std::string& word : words) arguments.push_back(word.data());
     arguments.push_back(nullptr);

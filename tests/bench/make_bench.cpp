@@ -102,7 +102,7 @@ void make_against_straightforward(benchmark::State& state) {
     const int count = static_cast<int>(state.range(0));
     const std::string file = parameter_file(count);
     const std::string stem = (folder() / "straightforward").string();
-    pair(state, {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet"},
+    pair(state, {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet", "--only", "step,stl,csv"},
          {STRAIGHTFORWARD, std::to_string(count), stem});
     expect_volume(folder() / "sunflower.step", count);
     expect_volume(stem + ".step", count);
@@ -121,7 +121,7 @@ BENCHMARK(make_against_straightforward)
 void check_against_make(benchmark::State& state) {
     const std::string file = parameter_file(static_cast<int>(state.range(0)));
     pair(state, {FITUP_PROGRAM, "check", file, "--quiet"},
-         {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet"});
+         {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet", "--only", "step,stl,csv"});
 }
 BENCHMARK(check_against_make)
     ->Arg(24)
@@ -151,8 +151,9 @@ std::string empty_plate_file() {
 /// back.
 void make_kind_against_an_empty_plate(benchmark::State& state, const char* example) {
     const std::string file = std::string(FITUP_EXAMPLES) + "/" + example + ".json";
-    pair(state, {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet"},
-         {FITUP_PROGRAM, "make", empty_plate_file(), "--to", folder().string(), "--quiet"});
+    pair(state, {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet", "--only", "step,stl,csv"},
+         {FITUP_PROGRAM, "make", empty_plate_file(), "--to", folder().string(), "--quiet", "--only",
+          "step,stl,csv"});
 }
 BENCHMARK_CAPTURE(make_kind_against_an_empty_plate, bellcrank, "selector-crank")
     ->UseManualTime()
@@ -167,7 +168,9 @@ void rod_against_straightforward(benchmark::State& state) {
  "ends": [{"thread": "1/4-28 UNF", "length": 1, "model_as": "thread"},
           {"thread": "1/4-28 UNF", "length": 1, "model_as": "thread"}]})";
     const std::string stem = (folder() / "straightforward-rod").string();
-    pair(state, {FITUP_PROGRAM, "make", file.string(), "--to", folder().string(), "--quiet"},
+    pair(state,
+         {FITUP_PROGRAM, "make", file.string(), "--to", folder().string(), "--quiet", "--only",
+          "step,stl,csv"},
          {STRAIGHTFORWARD_ROD, stem});
     // Theirs has no chamfer, ours no full thread there: alike within a thread's depth at each end.
     const double ours_mm3 = exchange::measure_file(folder() / "threads.step").volume_mm3;
