@@ -2,8 +2,8 @@
 
 #include <cmath>
 
+#include "base/both_units.hpp"
 #include "base/text.hpp"
-#include "base/units.hpp"
 
 namespace fitup::calculations {
 
@@ -17,18 +17,7 @@ const char* const how_to_ream =
     "float the plate, run the shafts true with an indicator, clamp, and ream the dowels with the parts "
     "together";
 
-std::string mm(double value_mm) {
-    return short_text(value_mm, 3) + " mm (" + short_text(value_mm / mm_per_inch, 4) + " in)";
-}
-
 std::string percent(double share) { return short_text(100.0 * share, 1) + " %"; }
-
-Finding with_value(Finding finding, double value_mm, double limit_mm) {
-    finding.value = value_mm;
-    finding.limit = limit_mm;
-    finding.unit = "mm";
-    return finding;
-}
 
 std::string budget_text(const ConcentricityResult& result) {
     return "tolerances alone do not get there: at worst they add up to " +
@@ -44,7 +33,7 @@ std::string alone_text(const ConcentricityResult& result) {
         if (!alone) continue;
         const Contribution& one = result.asked.contributions[i];
         text += (text.empty() ? "" : ", or ") + one.name + " alone to a " + to_text(one.measure) + " of " +
-                mm(*alone);
+                both_units(*alone);
     }
     return text;
 }
@@ -68,7 +57,7 @@ void add_budget(const ConcentricityResult& result, plan::Findings& findings) {
                     : "; " + cure_text(result)));
     if (!result.asked.limit_stated) finding.source = "limit: common practice, no source";
     findings.push_back(
-        with_value(std::move(finding), 2.0 * result.worst_offset_mm, 2.0 * result.limit_offset_mm));
+        with_value(std::move(finding), 2.0 * result.worst_offset_mm, 2.0 * result.limit_offset_mm, "mm"));
 }
 
 void add_checks(const DialResult& dial, const std::string& where, plan::Findings& findings) {
@@ -76,17 +65,17 @@ void add_checks(const DialResult& dial, const std::string& where, plan::Findings
         findings.push_back(
             with_value(plan::finding_of(
                            "dial-sum", Severity::warn, where,
-                           "12 + 6 and 3 + 9 differ by " + mm(std::abs(dial.sum_error_mm)) +
+                           "12 + 6 and 3 + 9 differ by " + both_units(std::abs(dial.sum_error_mm)) +
                                "; a pure offset makes them equal. A loose indicator or bracket, a shaft that "
                                "moved, a surface out of round, or a wrong sign: find it and sweep again (a "
                                "sagging arm also shifts the readings: give its `sag`)"),
-                       std::abs(dial.sum_error_mm), sum_agrees_within_mm));
+                       std::abs(dial.sum_error_mm), sum_agrees_within_mm, "mm"));
     if (!dial.returns)
         findings.push_back(with_value(
             plan::finding_of("dial-return", Severity::warn, where,
-                             "back at 12 the dial is off by " + mm(std::abs(*dial.return_error_mm)) +
+                             "back at 12 the dial is off by " + both_units(std::abs(*dial.return_error_mm)) +
                                  " and must return to the first reading: something slipped; sweep again"),
-            std::abs(*dial.return_error_mm), returns_within_mm));
+            std::abs(*dial.return_error_mm), returns_within_mm, "mm"));
 }
 
 void add_bore(const ConcentricityResult& result, plan::Findings& findings) {
@@ -98,7 +87,7 @@ void add_bore(const ConcentricityResult& result, plan::Findings& findings) {
                                     "not true yet: " + offset_and_reading(result.bore->total_offset_mm) +
                                         " against " + offset_and_reading(result.limit_offset_mm) +
                                         "; move the swept part " + move_text(result.bore->move_mm)),
-                   result.bore->reading_mm, 2.0 * result.limit_offset_mm));
+                   result.bore->reading_mm, 2.0 * result.limit_offset_mm, "mm"));
 }
 
 void add_face(const ConcentricityResult& result, plan::Findings& findings) {
@@ -107,25 +96,26 @@ void add_face(const ConcentricityResult& result, plan::Findings& findings) {
     if (result.face->reading_mm <= 2.0 * result.limit_offset_mm + equal_mm) return;
     findings.push_back(with_value(
         plan::finding_of("dial-in", Severity::warn, "face_readings",
-                         "the face runs out by a reading of " + mm(result.face->reading_mm) +
+                         "the face runs out by a reading of " + both_units(result.face->reading_mm) +
                              ": the axes meet at an angle; clean the faces and look for burrs before "
                              "anything is shimmed"),
-        result.face->reading_mm, 2.0 * result.limit_offset_mm));
+        result.face->reading_mm, 2.0 * result.limit_offset_mm, "mm"));
 }
 
 }  // namespace
 
 std::string offset_and_reading(double offset_mm) {
-    return mm(offset_mm) + " offset, " + mm(2.0 * offset_mm) + " reading";
+    return both_units(offset_mm) + " offset, " + both_units(2.0 * offset_mm) + " reading";
 }
 
 std::string move_text(const std::array<double, 2>& move_mm) {
     constexpr double little_mm = 0.0005;
     std::string text;
     if (std::abs(move_mm[0]) >= little_mm)
-        text = mm(std::abs(move_mm[0])) + (move_mm[0] > 0.0 ? " right (towards 3)" : " left (towards 9)");
+        text = both_units(std::abs(move_mm[0])) +
+               (move_mm[0] > 0.0 ? " right (towards 3)" : " left (towards 9)");
     if (std::abs(move_mm[1]) >= little_mm)
-        text += (text.empty() ? "" : " and ") + mm(std::abs(move_mm[1])) +
+        text += (text.empty() ? "" : " and ") + both_units(std::abs(move_mm[1])) +
                 (move_mm[1] > 0.0 ? " up (towards 12)" : " down (towards 6)");
     return text.empty() ? "nowhere" : text;
 }

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "plan/joggle.hpp"
+#include "plan/stroke.hpp"
 
 namespace fitup::calculations {
 
@@ -29,12 +30,6 @@ Convex prism(const std::vector<Point>& points, const std::vector<plan::Circle>& 
     }
     enclose(body);
     return body;
-}
-
-/// Pieces that an arc of this radius is cut into so that chords stay near it.
-int chords_of(double radius_mm, double sweep_rad) {
-    const double most_rad = 2.0 * std::acos(1.0 - std::min(1.0, chord_within_mm / std::max(radius_mm, 1e-9)));
-    return std::max(1, int(std::ceil(sweep_rad / most_rad)));
 }
 
 Point on_circle(Point centre, double radius_mm, double angle_rad) {
@@ -87,7 +82,7 @@ class Wedges {
 
     /// Chords of a hollow arc lie outside the metal, by `chord_within_mm` at most.
     void add_hollow(Point centre, double radius_mm, double start, double sweep) {
-        const int parts = chords_of(radius_mm, sweep);
+        const int parts = plan::chords_within(radius_mm, sweep, chord_within_mm);
         for (int i = 0; i < parts; ++i)
             pieces_.push_back(prism({{},
                                      on_circle(centre, radius_mm, start - sweep * i / parts),
@@ -152,7 +147,7 @@ void add_bend(Point centre, Point inner, Point outer, double turn_rad, double ha
               std::vector<Convex>& pieces) {
     const double start = std::atan2(outer.y_mm - centre.y_mm, outer.x_mm - centre.x_mm);
     const double inside_mm = plan::distance_mm(inner, centre), outside_mm = plan::distance_mm(outer, centre);
-    const int parts = chords_of(outside_mm, std::abs(turn_rad));
+    const int parts = plan::chords_within(outside_mm, turn_rad, chord_within_mm);
     const double step = turn_rad / parts;
     for (int i = 0; i < parts; ++i) {
         const double from = start + step * i, to = from + step;

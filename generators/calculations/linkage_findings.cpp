@@ -19,13 +19,6 @@ constexpr double least_transmission_deg = 45.0;
 
 std::string deg(double value) { return short_text(value, 2) + " degrees"; }
 
-Finding with_value(Finding result, double value, double limit, const char* unit) {
-    result.value = value;
-    result.limit = limit;
-    result.unit = unit;
-    return result;
-}
-
 void add_openings(const LinkageResult& result, const Chain& chain, plan::Findings& findings) {
     for (const Opening& opening : openings_of(result.exact, chain)) {
         const std::string& rod = result.exact.rods[opening.rod].name;

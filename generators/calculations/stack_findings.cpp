@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
+#include "base/both_units.hpp"
 #include "base/text.hpp"
-#include "base/units.hpp"
 
 namespace fitup::calculations {
 
@@ -15,18 +15,7 @@ using plan::Severity;
 /// Short of its window by less than this is rounding.
 constexpr double equal_mm = 1e-9;
 
-std::string mm(double value_mm) {
-    return short_text(value_mm, 3) + " mm (" + short_text(value_mm / mm_per_inch, 4) + " in)";
-}
-
 std::string percent(double share) { return short_text(100.0 * share, 1) + " %"; }
-
-Finding with_value(Finding finding, double value_mm, double limit_mm) {
-    finding.value = value_mm;
-    finding.limit = limit_mm;
-    finding.unit = "mm";
-    return finding;
-}
 
 std::string demand_text(const StackResult& result) {
     const StackExclusion& pair = *result.solution->exclusion;
@@ -35,23 +24,24 @@ std::string demand_text(const StackResult& result) {
     const std::string& upper = result.stack.closings[pair.at_most].name;
     if (pair.at_least == pair.at_most)
         return "no size of " + link + " serves: the tolerances in " + lower +
-               " are wider than its window by " + mm(pair.by_mm());
-    return "no size of " + link + " serves: " + lower + " asks for at least " + mm(pair.least_mm) + ", " +
-           upper + " for at most " + mm(pair.most_mm) + "; they exclude each other by " + mm(pair.by_mm());
+               " are wider than its window by " + both_units(pair.by_mm());
+    return "no size of " + link + " serves: " + lower + " asks for at least " + both_units(pair.least_mm) +
+           ", " + upper + " for at most " + both_units(pair.most_mm) + "; they exclude each other by " +
+           both_units(pair.by_mm());
 }
 
 std::string cure_text(const StackResult& result) {
     const StackExclusion& pair = *result.solution->exclusion;
     if (!pair.tolerances_to)
-        return "; no tolerance cures that: even with exact sizes " + mm(pair.exact_by_mm) +
+        return "; no tolerance cures that: even with exact sizes " + both_units(pair.exact_by_mm) +
                " are missing, so a window or a size must give way";
     std::string text = "; it would do to bring all their tolerances to " + percent(*pair.tolerances_to);
     if (pair.link)
-        text += ", or " + result.stack.links[*pair.link].name + " alone to " + mm(pair.link_spread_mm) +
-                " in all";
+        text += ", or " + result.stack.links[*pair.link].name + " alone to " +
+                both_units(pair.link_spread_mm) + " in all";
     if (const auto& range = result.solution->serves_statistical)
-        text +=
-            "; by root-sum-square sizes from " + mm(range->least_mm) + " to " + mm(range->most_mm) + " serve";
+        text += "; by root-sum-square sizes from " + both_units(range->least_mm) + " to " +
+                both_units(range->most_mm) + " serve";
     return text;
 }
 
@@ -63,7 +53,7 @@ void add_exclusion(const StackResult& result, plan::Findings& findings) {
     findings.push_back(with_value(
         plan::finding_of("stack-serves", Severity::stop, lower == upper ? lower : lower + ", " + upper,
                          demand_text(result) + cure_text(result)),
-        pair.most_mm, pair.least_mm));
+        pair.most_mm, pair.least_mm, "mm"));
 }
 
 /// Where no size serves, the closings through the open link have been told of already.
@@ -83,7 +73,7 @@ void add_window(const StackResult& result, std::size_t index, plan::Findings& fi
         if (room_mm >= -equal_mm) continue;
         const double value_mm = low ? closing.worst_case.least_mm : closing.worst_case.most_mm;
         const double limit_mm = low ? window.least_mm : window.most_mm;
-        std::string message = "at worst it comes to " + mm(value_mm) + ", " + mm(-room_mm) +
+        std::string message = "at worst it comes to " + both_units(value_mm) + ", " + both_units(-room_mm) +
                               (low ? " under" : " over") + " its window; " +
                               fixed_text(100.0 * *closing.out_of_window, 3) +
                               " % of assemblies would lie outside, sizes normally distributed";
@@ -91,7 +81,7 @@ void add_window(const StackResult& result, std::size_t index, plan::Findings& fi
             message += "; " + result.stack.links[closing.shares.front().link].name + " adds most to it";
         findings.push_back(with_value(plan::finding_of("stack-window", Severity::stop,
                                                        result.stack.closings[index].name, std::move(message)),
-                                      value_mm, limit_mm));
+                                      value_mm, limit_mm, "mm"));
     }
 }
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <numbers>
 
+#include "plan/vector.hpp"
+
 namespace fitup::plan {
 namespace {
 
@@ -42,15 +44,6 @@ class HoleCuts {
 
     Contour circle(double diameter_mm) const { return Contour(Circle{hole_.at_mm, diameter_mm / 2}); }
 
-    Contour shaft_contour() const {
-        if (!is_slot()) return circle(hole_.diameter_mm);
-        const double half = (*hole_.slot_length_mm - hole_.diameter_mm) / 2;
-        const double dx = half * hole_.slot_direction.cos();
-        const double dy = half * hole_.slot_direction.sin();
-        const Point at = hole_.at_mm;
-        return slot({at.x_mm - dx, at.y_mm - dy}, {at.x_mm + dx, at.y_mm + dy}, hole_.diameter_mm);
-    }
-
     Cut& add(CutRole role, Contour contour, const Reach& span) {
         result_.push_back({hole_.id, role, owner_, Area{std::move(contour), {}}, span.z_low_mm,
                            span.z_high_mm, span.opens_a, span.opens_b, std::nullopt});
@@ -58,7 +51,8 @@ class HoleCuts {
     }
 
     void add_shaft() {
-        add(hole_.kind == HoleKind::bore ? CutRole::bore : CutRole::hole, shaft_contour(), shaft_reach());
+        add(hole_.kind == HoleKind::bore ? CutRole::bore : CutRole::hole, shaft_contour(hole_),
+            shaft_reach());
     }
 
     /// The cone that the drill's tip leaves below the full diameter of a blind hole.
@@ -115,6 +109,13 @@ void add_pocket(const Pocket& pocket, std::size_t owner, double thickness_mm, st
 }
 
 }  // namespace
+
+Contour shaft_contour(const Hole& hole) {
+    if (!hole.slot_length_mm) return Contour(Circle{hole.at_mm, hole.diameter_mm / 2});
+    const double half_mm = (*hole.slot_length_mm - hole.diameter_mm) / 2;
+    const Point along{half_mm * hole.slot_direction.cos(), half_mm * hole.slot_direction.sin()};
+    return slot(hole.at_mm - along, hole.at_mm + along, hole.diameter_mm);
+}
 
 std::vector<Cut> cuts(const Plan& plan) {
     std::vector<Cut> result;

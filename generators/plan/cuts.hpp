@@ -35,6 +35,9 @@ struct Cut {
 /// Every cut of the plan: holes in order (shaft, point, recess, countersink), then pockets.
 std::vector<Cut> cuts(const Plan& plan);
 
+/// The hole's full diameter as seen along its axis: a circle, or a slot.
+Contour shaft_contour(const Hole& hole);
+
 /// Volume of the cut alone, in mm3.
 double volume_mm3(const Cut& cut);
 

@@ -30,6 +30,13 @@ Finding finding_of(std::string rule, Severity severity, std::string where, std::
     return finding;
 }
 
+Finding with_value(Finding finding, double value, double limit, std::string unit) {
+    finding.value = value;
+    finding.limit = limit;
+    finding.unit = std::move(unit);
+    return finding;
+}
+
 Finding final_stop(std::string rule, std::string where, std::string message) {
     Finding finding = finding_of(std::move(rule), Severity::stop, std::move(where), std::move(message));
     finding.source = "needs no source: the part would not exist";

@@ -32,6 +32,8 @@ void append(Findings& findings, Findings more);
 
 /// A finding without value and source.
 Finding finding_of(std::string rule, Severity severity, std::string where, std::string message);
+/// A finding with what was found and its limit, both in `unit`.
+Finding with_value(Finding finding, double value, double limit, std::string unit);
 /// A stop that nothing lifts: such a part could not exist.
 Finding final_stop(std::string rule, std::string where, std::string message);
 bool has_final_stop(const Findings& findings);

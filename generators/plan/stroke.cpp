@@ -34,6 +34,11 @@ Stroke circle_stroke(const Circle& circle, Turn turn) {
             turn == Turn::anticlockwise ? full_turn_rad : -full_turn_rad};
 }
 
+int chords_within(double radius_mm, double sweep_rad, double within_mm) {
+    const double share = std::min(1.0, within_mm / std::max(radius_mm, same_point_mm));
+    return std::max(1, int(std::ceil(std::abs(sweep_rad) / (2.0 * std::acos(1.0 - share)))));
+}
+
 Stroke reversed(const Stroke& stroke) {
     return {stroke.to, stroke.from, stroke.centre, stroke.radius_mm, -stroke.sweep_rad};
 }

@@ -28,6 +28,9 @@ Stroke arc_stroke(Point from, Point to, Point centre, Turn turn);
 /// Starts and ends at +X from the centre.
 Stroke circle_stroke(const Circle& circle, Turn turn = Turn::anticlockwise);
 
+/// Equal parts of an arc whose chords stay this near to it; at least one.
+int chords_within(double radius_mm, double sweep_rad, double within_mm);
+
 Stroke reversed(const Stroke& stroke);
 double length_mm(const Stroke& stroke);
 /// Twice the area swept by the ray from `about` to the stroke's points, anticlockwise positive.

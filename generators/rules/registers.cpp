@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/both_units.hpp"
 #include "base/text.hpp"
 #include "plan/mating.hpp"
 #include "rules/checks.hpp"
@@ -78,11 +79,10 @@ std::optional<Range> warm_clearance_of(const plan::Plan& plan, const Mating& mat
 }
 
 /// Limits of a fit need the micrometre.
-std::string limit_text(double mm) { return short_text(mm, 3) + " mm (" + short_text(mm / 25.4, 4) + " in)"; }
 
 std::string range_text(const Range& range) {
-    if (range.most_mm - range.least_mm < equal_values) return limit_text(range.least_mm);
-    return limit_text(range.least_mm) + " to " + limit_text(range.most_mm);
+    if (range.most_mm - range.least_mm < equal_values) return both_units(range.least_mm);
+    return both_units(range.least_mm) + " to " + both_units(range.most_mm);
 }
 
 std::string clearance_text(double clearance_mm) {

@@ -27,10 +27,7 @@ std::string holes_text(const AsMadeResult& result) {
                         fixed_text(hole.distance_mm, 3),
                         hole.zone_mm > 0.0 ? fixed_text(hole.zone_mm / 2.0, 3) : "-",
                         hole.within_zone ? "" : "too far"});
-    std::string text = "  where the holes are, less where the plan has them (axes of face B)\n    ";
-    for (const char c : aligned(rows)) text += c == '\n' ? std::string("\n    ") : std::string(1, c);
-    text.resize(text.find_last_not_of(' ') + 1);
-    return text;
+    return "  where the holes are, less where the plan has them (axes of face B)\n" + indented(aligned(rows));
 }
 
 /// 1, 2 or 5 times a power of ten, at most `value`.

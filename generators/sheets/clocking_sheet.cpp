@@ -1,8 +1,8 @@
 #include "sheets/clocking_sheet.hpp"
 
+#include "base/both_units.hpp"
 #include "base/text.hpp"
 #include "base/text_table.hpp"
-#include "base/units.hpp"
 #include "sheets/chart.hpp"
 
 namespace fitup::sheets {
@@ -15,9 +15,6 @@ namespace {
 constexpr std::size_t most_ranges = 12;
 
 std::string mm(double value) { return short_text(value, 3) + " mm"; }
-std::string both_units(double value) {
-    return short_text(value, 3) + " mm (" + short_text(value / mm_per_inch, 4) + " in)";
-}
 std::string range_text(const TurnRange& range) {
     return fixed_text(range.from_deg, 2) + " to " + fixed_text(range.to_deg, 2);
 }

@@ -20,6 +20,19 @@ double text_width_mm(const std::string& text, double size_mm) {
     return width * size_mm;
 }
 
+std::vector<std::string> broken_lines(const std::string& words, double width_mm, double size_mm) {
+    std::vector<std::string> lines;
+    for (std::string rest = words; !rest.empty();) {
+        std::size_t end = rest.size();
+        while (end > 1 && text_width_mm(rest.substr(0, end), size_mm) > width_mm) --end;
+        const std::size_t blank = rest.rfind(' ', end);
+        if (end < rest.size() && blank != std::string::npos && blank > 0) end = blank;
+        lines.push_back(rest.substr(0, end));
+        rest = end < rest.size() ? rest.substr(end + (rest[end] == ' ' ? 1 : 0)) : "";
+    }
+    return lines;
+}
+
 std::string shortened(const std::string& text, std::size_t most_letters) {
     std::size_t letters = 0;
     for (std::size_t i = 0; i < text.size(); ++i) {

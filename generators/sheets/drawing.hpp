@@ -68,6 +68,9 @@ struct Drawing {
 /// How wide a text comes out in the lettering font; at most that where it has other letters than ASCII.
 double text_width_mm(const std::string& text, double size_mm);
 
+/// Words in lines of at most this width, broken at blanks where there are any.
+std::vector<std::string> broken_lines(const std::string& words, double width_mm, double size_mm);
+
 /// At most so many letters of a text (UTF-8), with .. for what is cut off.
 std::string shortened(const std::string& text, std::size_t most_letters);
 

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/both_units.hpp"
 #include "base/text.hpp"
 #include "base/text_table.hpp"
-#include "base/units.hpp"
 
 namespace fitup::sheets {
 
@@ -22,7 +22,7 @@ std::string percent(double share) {
 /// "1.000 in" beside millimetres; an angle alone.
 std::string size_text(double value, bool is_angle) {
     if (is_angle) return short_text(value, 3) + " deg";
-    return short_text(value, 3) + " mm (" + short_text(value / mm_per_inch, 4) + " in)";
+    return both_units(value);
 }
 
 std::string solved_text(const LinkageResult& result) {

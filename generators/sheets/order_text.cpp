@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <map>
 
+#include "base/both_units.hpp"
 #include "base/text.hpp"
+#include "base/text_table.hpp"
 #include "sheets/size_text.hpp"
 
 namespace fitup::sheets {
@@ -43,25 +45,11 @@ std::string demand_of(const plan::Plan& plan, const plan::Hole& hole) {
     return text + ", from side " + plan::to_text(hole.from);
 }
 
-/// Lines of at most 100 columns; what goes on is set in.
+/// Lines; what goes on is set in.
 class Lines {
   public:
     void add(const std::string& line, const std::string& indent = "") {
-        constexpr std::size_t width = 100;
-        std::string current = indent;
-        for (std::size_t at = 0; at < line.size();) {
-            const std::size_t end = std::min(line.find(' ', at), line.size());
-            const std::string word = line.substr(at, end - at);
-            if (current.size() > indent.size() && current.size() + 1 + word.size() > width) {
-                text_ += current + "\n";
-                current = indent + "  ";
-            } else if (current.size() > indent.size()) {
-                current += " ";
-            }
-            current += word;
-            at = end + 1;
-        }
-        text_ += current + "\n";
+        text_ += indent + wrapped(line, indent + "  ") + "\n";
     }
     void gap() { text_ += "\n"; }
     std::string take() { return std::move(text_); }

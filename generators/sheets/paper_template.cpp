@@ -2,11 +2,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "base/text.hpp"
 #include "base/units.hpp"
 #include "plan/joggle.hpp"
+#include "plan/stroke.hpp"
 #include "sheets/contour_lines.hpp"
+#include "sheets/label_room.hpp"
 #include "sheets/paper_tiles.hpp"
 #include "sheets/profile.hpp"
 
@@ -79,12 +82,7 @@ Sheet plate_sheet(const plan::Plan& plan, Side seen_from) {
                        plan::to_text(seen_from) + " of the plate, this side up.",
                    std::string("Seen from ") + plan::to_text(seen_from) +
                        "; Y is up. Dashed: blind, from the other face."};
-    for (const plan::Profile& profile : profiles(plan)) {
-        if (profile.suffix == std::string("-") + plan::to_text(seen_from)) sheet.curves = profile.curves;
-    }
-    if (sheet.curves.empty())
-        sheet.curves.push_back(
-            {"OUTLINE", seen_from == Side::A ? plan::mirrored_x(plan.body.outline) : plan.body.outline});
+    sheet.curves = side_profile(plan, seen_from).curves;
     sheet.spots = spots_of(plan, seen_from);
     return sheet;
 }
@@ -116,28 +114,8 @@ std::vector<Sheet> sheets_of(const plan::Plan& plan) {
 
 plan::Box2 box_of(const Sheet& sheet) {
     plan::Box2 box = sheet.curves.front().curve.box();
-    for (const plan::ProfileCurve& curve : sheet.curves) {
-        const plan::Box2 own = curve.curve.box();
-        box.least = {std::min(box.least.x_mm, own.least.x_mm), std::min(box.least.y_mm, own.least.y_mm)};
-        box.most = {std::max(box.most.x_mm, own.most.x_mm), std::max(box.most.y_mm, own.most.y_mm)};
-    }
+    for (const plan::ProfileCurve& curve : sheet.curves) box = plan::joined(box, curve.curve.box());
     return box;
-}
-
-/// Words in lines of at most this width.
-std::vector<std::string> lines_of(const std::string& words, double width_mm, double size_mm) {
-    std::vector<std::string> lines{""};
-    for (std::size_t at = 0; at < words.size();) {
-        const std::size_t end = std::min(words.find(' ', at), words.size());
-        const std::string word = words.substr(at, end - at);
-        const std::string longer = lines.back().empty() ? word : lines.back() + " " + word;
-        if (text_width_mm(longer, size_mm) <= width_mm || lines.back().empty())
-            lines.back() = longer;
-        else
-            lines.push_back(word);
-        at = end + 1;
-    }
-    return lines;
 }
 
 /// One sheet of paper: the stretch of the part between its cuts, what overlaps, marks, bars and words.
@@ -158,7 +136,6 @@ class PageDrawer {
     Drawing draw(const Tile& tile, int columns, int rows) {
         tile_ = tile;
         page_ = {};
-        names_.clear();
         page_.width_mm = paper_.size.width_mm;
         page_.height_mm = paper_.size.height_mm;
         page_.title = sheet_.title;
@@ -198,6 +175,7 @@ class PageDrawer {
         for (const plan::ProfileLine& one : sheet_.lines)
             line(to_page(one.ends[0]), to_page(one.ends[1]), hidden);
         for (const Spot& spot : sheet_.spots) add_spot(spot);
+        add_names();
     }
 
     void add_spot(const Spot& spot) {
@@ -210,28 +188,30 @@ class PageDrawer {
         for (const auto& [x, y] : {Place{1, 0}, Place{-1, 0}, Place{0, 1}, Place{0, -1}})
             line({centre[0] + x * clear_mm, centre[1] + y * clear_mm},
                  {centre[0] + x * std::min(arm_mm, 12.0), centre[1] + y * std::min(arm_mm, 12.0)});
-        add_name(spot, centre);
     }
 
-    /// Beside what is drawn round the centre, where no other name stands: upper right, upper left, lower
-    /// right, lower left, then farther off.
-    void add_name(const Spot& spot, Place centre) {
-        Text name{{}, spot.id, small_text_mm, Anchor::left, 0.0};
-        for (const double further_mm : {0.0, 4.0, 8.0}) {
-            const double beside_mm = 0.71 * spot.radius_mm + 1.0 + further_mm;
-            for (const auto& [x, y] : {Place{1, -1}, Place{-1, -1}, Place{1, 1}, Place{-1, 1}}) {
-                name.anchor = x > 0 ? Anchor::left : Anchor::right;
-                name.at = {centre[0] + x * beside_mm,
-                           centre[1] + y * beside_mm + (y > 0 ? small_text_mm : 0.0)};
-                const bool is_free = std::none_of(names_.begin(), names_.end(),
-                                                  [&](const Text& other) { return overlap(name, other); });
-                if (!is_free) continue;
-                names_.push_back(name);
-                page_.items.emplace_back(name);
-                return;
-            }
+    bool shows(Place place) const {
+        const auto [left, top, right, bottom] = clip_;
+        return place[0] > left && place[0] < right && place[1] > top && place[1] < bottom;
+    }
+
+    /// Upper right where that is free; off every hole and every other name.
+    void add_names() {
+        LabelRoom room(page_.width_mm);
+        for (const Spot& spot : sheet_.spots) {
+            const Place at = to_page(spot.at);
+            const double off_mm = std::max(0.71 * spot.radius_mm, 1.5);
+            if (spot.id != "bore")
+                room.keep_off({at[0] - off_mm, at[1] - off_mm, at[0] + off_mm, at[1] + off_mm});
         }
-        page_.items.emplace_back(name);
+        for (const Spot& spot : sheet_.spots) {
+            const Place at = to_page(spot.at);
+            if (!shows(at)) continue;
+            const double near_mm = spot.id == "bore" ? cross_mm : spot.radius_mm + 1.0;
+            const Text name = room.beside(at, spot.id, small_text_mm, near_mm, -std::numbers::pi / 4.0);
+            room.take(name);
+            page_.items.emplace_back(name);
+        }
     }
 
     /// Under the part, across all sheets: a round length between two ticks.
@@ -259,7 +239,8 @@ class PageDrawer {
         const double right =
             std::min(to_page({tile_.right_mm, 0})[0] + overlap_mm / 2.0, page_.width_mm - edge_mm);
         const double top = std::max(to_page({0, tile_.top_mm})[1] - overlap_mm / 2.0, edge_mm);
-        page_.items.emplace_back(Clip{{{content_left(), top, right, content_bottom()}}});
+        clip_ = {content_left(), top, right, content_bottom()};
+        page_.items.emplace_back(Clip{clip_});
     }
 
     /// Where sheets meet: a chain line to cut along, a cross at each end to lay on the neighbour's.
@@ -301,7 +282,7 @@ class PageDrawer {
         line({x, foot}, {x, foot - up});
         for (const double end : {foot, foot - up}) line({x - 1.5, end}, {x + 3, end});
         text({x + 3.5, foot - up / 2.0}, length_text(bar_mm) + " up", small_text_mm, Anchor::middle,
-             -1.5707963267948966);
+             -std::numbers::pi / 2.0);
     }
 
     void add_words(int columns, int rows) {
@@ -311,7 +292,7 @@ class PageDrawer {
                                   " across, " + std::to_string(rows) + " up (A1 lower left). ";
         std::string words = place + "Print at 100 %, no fitting, no rotation; then measure both bars.";
         for (const std::string& more : sheet_.words) words += " " + more;
-        const auto lines = lines_of(words, page_.width_mm - edge_mm - x, small_text_mm);
+        const auto lines = broken_lines(words, page_.width_mm - edge_mm - x, small_text_mm);
         for (std::size_t i = 0; i < lines.size(); ++i)
             text({x, y + 1.4 * small_text_mm * double(i)}, lines[i], small_text_mm);
         text({content_left() + 1.0, edge_mm - 3.0}, sheet_.title, text_mm);
@@ -324,7 +305,7 @@ class PageDrawer {
     std::array<double, 2> scale_{1.0, 1.0};
     Tile tile_{};
     Drawing page_;
-    std::vector<Text> names_;  ///< of holes, on this page
+    std::array<double, 4> clip_{};  ///< left, top, right, bottom of what shows of the part
 };
 
 std::vector<Kept> kept_along(const std::vector<Spot>& spots, std::size_t axis) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "plan/cuts.hpp"
 #include "plan/joggle.hpp"
 #include "sheets/hole_operations.hpp"
 
@@ -27,7 +28,7 @@ class SideProfile {
     SideProfile(const plan::Plan& plan, Side side) : plan_(plan), side_(side) {}
 
     Profile draw() {
-        profile_.suffix = side_ == Side::A ? "-A" : "-B";
+        profile_.suffix = std::string("-") + plan::to_text(side_);
         add("OUTLINE", plan_.body.outline);
         for (const plan::Raised& ring : plan_.raised) {
             if (ring.side == side_) add_ring(ring);
@@ -35,18 +36,6 @@ class SideProfile {
         for (const plan::Pocket& pocket : plan_.pockets) add_pocket(pocket);
         for (const plan::Hole& hole : plan_.holes) add_hole(hole);
         return std::move(profile_);
-    }
-
-    /// Whether anything is done from this side.
-    bool is_worked_on() const {
-        const auto on_side = [this](const auto& feature) { return feature.side == side_; };
-        return std::any_of(plan_.raised.begin(), plan_.raised.end(), on_side) ||
-               std::any_of(plan_.pockets.begin(), plan_.pockets.end(), on_side) ||
-               std::any_of(plan_.holes.begin(), plan_.holes.end(), [this](const plan::Hole& hole) {
-                   const auto own = operations(plan_, hole);
-                   return std::any_of(own.begin(), own.end(),
-                                      [this](const Operation& o) { return o.line.side == side_; });
-               });
     }
 
   private:
@@ -91,17 +80,8 @@ class SideProfile {
                     Contour(plan::Circle{hole.at_mm, operation.line.diameter_mm / 2.0}));
         }
         const bool is_from_here = hole.from == side_;
-        if (hole.slot_length_mm && (is_from_here || hole.through))
-            add(is_from_here ? "MILL_SLOT" : "THROUGH", slot_of(hole));
-        else if (!is_from_here && hole.through)
-            add("THROUGH", Contour(plan::Circle{hole.at_mm, hole.diameter_mm / 2.0}));
-    }
-
-    static Contour slot_of(const plan::Hole& hole) {
-        const double half_mm = (*hole.slot_length_mm - hole.diameter_mm) / 2.0;
-        const plan::Point along{half_mm * hole.slot_direction.cos(), half_mm * hole.slot_direction.sin()};
-        return plan::slot({hole.at_mm.x_mm - along.x_mm, hole.at_mm.y_mm - along.y_mm},
-                          {hole.at_mm.x_mm + along.x_mm, hole.at_mm.y_mm + along.y_mm}, hole.diameter_mm);
+        if (hole.slot_length_mm && is_from_here) add("MILL_SLOT", plan::shaft_contour(hole));
+        if (!is_from_here && hole.through) add("THROUGH", plan::shaft_contour(hole));
     }
 
     const plan::Plan& plan_;
@@ -109,11 +89,24 @@ class SideProfile {
     Profile profile_;
 };
 
+/// Whether anything is done from a side.
+bool is_worked_on(const plan::Plan& plan, Side side) {
+    const auto on_side = [side](const auto& feature) { return feature.side == side; };
+    const auto has_work = [&](const plan::Hole& hole) {
+        const auto own = operations(plan, hole);
+        return std::any_of(own.begin(), own.end(),
+                           [side](const Operation& o) { return o.line.side == side; });
+    };
+    return std::any_of(plan.raised.begin(), plan.raised.end(), on_side) ||
+           std::any_of(plan.pockets.begin(), plan.pockets.end(), on_side) ||
+           std::any_of(plan.holes.begin(), plan.holes.end(), has_work);
+}
+
 /// The strip before it is bent: where each bend starts and ends runs across it.
 std::vector<Profile> flat_profile(const plan::Plan& plan) {
     const auto blank = plan::flat_blank(plan);
     if (!blank) return {};
-    Profile profile = SideProfile(blank->plan, Side::B).draw();
+    Profile profile = side_profile(blank->plan, Side::B);
     profile.suffix = "-flat";
     const plan::Box2 box = blank->plan.body.outline.box();
     for (const auto& bend : blank->bends_mm) {
@@ -125,13 +118,14 @@ std::vector<Profile> flat_profile(const plan::Plan& plan) {
 
 }  // namespace
 
+Profile side_profile(const plan::Plan& plan, Side side) { return SideProfile(plan, side).draw(); }
+
 std::vector<Profile> profiles(const plan::Plan& plan) {
     if (plan.rod) return {};
     if (plan.arm) return flat_profile(plan);
     std::vector<Profile> all;
     for (const Side side : {Side::B, Side::A}) {
-        SideProfile profile(plan, side);
-        if (side == Side::B || profile.is_worked_on()) all.push_back(profile.draw());
+        if (side == Side::B || is_worked_on(plan, side)) all.push_back(side_profile(plan, side));
     }
     return all;
 }

@@ -5,10 +5,6 @@
 
 namespace fitup::sheets {
 
-std::string both_units(double length_mm) {
-    return short_text(length_mm, 3) + " mm (" + short_text(length_mm / mm_per_inch, 4) + " in)";
-}
-
 std::string over_all_text(const plan::Box& box) {
     std::string mm, inch;
     for (std::size_t axis = 0; axis < 3; ++axis) {

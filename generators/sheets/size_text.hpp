@@ -7,9 +7,6 @@
 /// Sizes in words, the same on every sheet.
 namespace fitup::sheets {
 
-/// "12.7 mm (0.5 in)".
-std::string both_units(double length_mm);
-
 /// "430 x 430 x 45 mm (16.9291 x 16.9291 x 1.7717 in)".
 std::string over_all_text(const plan::Box& box);
 

@@ -1,8 +1,8 @@
 #include "sheets/stack_sheet.hpp"
 
+#include "base/both_units.hpp"
 #include "base/text.hpp"
 #include "base/text_table.hpp"
-#include "base/units.hpp"
 
 namespace fitup::sheets {
 
@@ -11,10 +11,6 @@ namespace {
 using namespace calculations;
 
 std::string mm(double value_mm) { return short_text(value_mm, 3); }
-
-std::string both_units(double value_mm) {
-    return mm(value_mm) + " mm (" + short_text(value_mm / mm_per_inch, 4) + " in)";
-}
 
 std::string range(const Interval& interval) { return mm(interval.least_mm) + " to " + mm(interval.most_mm); }
 

@@ -322,15 +322,8 @@ class SurveyChart {
     }
 
     void add_words(double& y, const std::string& words, double size = text_mm) {
-        // Broken where the page ends, at a blank where there is one.
-        std::string rest = words;
-        while (!rest.empty()) {
-            std::size_t end = rest.size();
-            while (end > 1 && text_width_mm(rest.substr(0, end), size) > page_mm - 2.0 * margin_mm) --end;
-            const std::size_t blank = rest.rfind(' ', end);
-            if (end < rest.size() && blank != std::string::npos && blank > 0) end = blank;
-            add_text(text_at({margin_mm, y}, rest.substr(0, end), Anchor::left, size));
-            rest = end < rest.size() ? rest.substr(end + (rest[end] == ' ' ? 1 : 0)) : "";
+        for (const std::string& line : broken_lines(words, page_mm - 2.0 * margin_mm, size)) {
+            add_text(text_at({margin_mm, y}, line, Anchor::left, size));
             y += size * 1.8;
         }
     }

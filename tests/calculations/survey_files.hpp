@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "calculations/survey_reading.hpp"
+#include "calculations/survey_result.hpp"
 #include "parameters/open_file.hpp"
 
 /// Surveys as files, for the tests.
@@ -30,6 +31,15 @@ inline Survey survey_of(const std::string& more, const std::string& units = "mm"
     ReadSurvey read = read_text(survey_text(more, units), file);
     for (const auto& fault : read.faults) ADD_FAILURE() << parameters::to_text(fault) << "\nin\n" << more;
     return read.survey.value_or(Survey{});
+}
+
+/// The result of a file that must be right.
+inline SurveyResult result_of(const std::string& more, const std::string& units = "mm") {
+    const Survey survey = survey_of(more, units);
+    const Adjusted adjusted = adjust(survey);
+    for (const SurveyTrouble& trouble : adjusted.troubles)
+        ADD_FAILURE() << trouble.key << ": found " << trouble.found << ", wanted " << trouble.wanted;
+    return work_out(survey, adjusted.fit.value_or(SurveyFit{}));
 }
 
 /// Messages of the faults, without file and place.

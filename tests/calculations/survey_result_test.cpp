@@ -14,15 +14,6 @@ namespace {
 
 using namespace testing;
 
-/// The result of a file that must be right.
-SurveyResult result_of(const std::string& more, const std::string& units = "mm") {
-    const Survey survey = survey_of(more, units);
-    const Adjusted adjusted = adjust(survey);
-    for (const SurveyTrouble& trouble : adjusted.troubles)
-        ADD_FAILURE() << trouble.key << ": found " << trouble.found << ", wanted " << trouble.wanted;
-    return work_out(survey, adjusted.fit.value_or(SurveyFit{}));
-}
-
 const plan::Finding* finding(const SurveyResult& result, const std::string& rule) {
     for (const plan::Finding& one : result.findings) {
         if (one.rule == rule) return &one;

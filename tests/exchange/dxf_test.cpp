@@ -13,7 +13,7 @@
 
 #include "base/error.hpp"
 #include "base/file.hpp"
-#include "parts/kinds.hpp"
+#include "parts/examples.hpp"
 #include "sheets/profile.hpp"
 
 namespace fitup::exchange {
@@ -21,16 +21,11 @@ namespace {
 
 namespace fs = std::filesystem;
 
-plan::Plan example(const std::string& name) {
-    const std::string file = std::string(FITUP_SOURCE_FOLDER "/examples/") + name;
-    parts::Planned planned = parts::plan_file(read_file(file), file);
-    for (const auto& fault : planned.faults) ADD_FAILURE() << parameters::to_text(fault);
-    return planned.plan.value_or(plan::Plan{});
-}
+using parts::testing::example_plan;
 
 TEST(Dxf, comes_back_in_both_units) {
     for (const char* name : {"winch-adapter.json", "selector-crank.json", "deck-arm.json"}) {
-        const auto all = sheets::profiles(example(name));
+        const auto all = sheets::profiles(example_plan(name));
         ASSERT_FALSE(all.empty()) << name;
         for (const plan::Profile& profile : all) {
             for (const auto units : {plan::Units::mm, plan::Units::in}) {
@@ -43,7 +38,7 @@ TEST(Dxf, comes_back_in_both_units) {
 }
 
 TEST(Dxf, a_moved_curve_another_layer_and_a_missing_one_are_told) {
-    plan::Profile profile = sheets::profiles(example("selector-crank.json")).front();
+    plan::Profile profile = sheets::profiles(example_plan("selector-crank.json")).front();
     plan::Profile moved = profile, renamed = profile, fewer = profile;
     moved.curves.front().curve = plan::moved(moved.curves.front().curve, {}, {0.0, 3e-6});
     renamed.curves.front().layer = "OTHER";
@@ -64,7 +59,8 @@ TEST(Dxf, what_is_no_dxf_is_refused) {
     };
     EXPECT_EQ(refusal("solid\nx\n"), "f.dxf: this is no DXF file: a group code is no number");
     EXPECT_EQ(refusal(""), "f.dxf: the DXF file is cut short: EOF is missing");
-    const std::string whole = dxf_text(sheets::profiles(example("deck-arm.json")).front(), plan::Units::mm);
+    const std::string whole =
+        dxf_text(sheets::profiles(example_plan("deck-arm.json")).front(), plan::Units::mm);
     EXPECT_EQ(refusal(whole), "");
     EXPECT_EQ(refusal(whole.substr(0, whole.size() / 2)).substr(0, 7), "f.dxf: ");
     EXPECT_EQ(refusal("0\nEOF\n"), "f.dxf: the DXF file says neither millimetres nor inches");
@@ -84,7 +80,7 @@ TEST(Dxf, an_independent_reader_finds_the_same_curves_and_nothing_to_mend) {
     const fs::path folder = fs::temp_directory_path() / ("fitup-dxf-" + std::to_string(::getpid()));
     fs::create_directory(folder);
     for (const char* name : {"winch-adapter.json", "selector-crank.json", "deck-arm.json"}) {
-        for (const plan::Profile& profile : sheets::profiles(example(name))) {
+        for (const plan::Profile& profile : sheets::profiles(example_plan(name))) {
             const fs::path file = folder / ("p" + profile.suffix + ".dxf");
             std::ofstream(file) << dxf_text(profile, plan::Units::mm);
             std::istringstream lines(judged(file));

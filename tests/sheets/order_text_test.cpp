@@ -5,20 +5,16 @@
 
 #include <sstream>
 
-#include "base/file.hpp"
-#include "parts/kinds.hpp"
+#include "parts/examples.hpp"
 #include "rules/rules.hpp"
 
 namespace fitup::sheets {
 namespace {
 
 std::string order_of(const std::string& example, const OrderedSize& size) {
-    const std::string file = std::string(FITUP_SOURCE_FOLDER "/examples/") + example;
-    parts::Planned planned = parts::plan_file(read_file(file), file);
-    for (const auto& fault : planned.faults) ADD_FAILURE() << parameters::to_text(fault);
-    const std::vector<OrderedFile> files{{"step", planned.plan->name + ".step"},
-                                         {"dxf", planned.plan->name + "-B.dxf"}};
-    return order_text(*planned.plan, size, rules::judge(*planned.plan), files);
+    const plan::Plan plan = parts::testing::example_plan(example);
+    const std::vector<OrderedFile> files{{"step", plan.name + ".step"}, {"dxf", plan.name + "-B.dxf"}};
+    return order_text(plan, size, rules::judge(plan), files);
 }
 
 void expect_in(const std::string& text, std::initializer_list<const char*> wanted) {

@@ -12,7 +12,7 @@
 #include <sstream>
 
 #include "base/file.hpp"
-#include "parts/kinds.hpp"
+#include "parts/examples.hpp"
 #include "sheets/paper_tiles.hpp"
 #include "sheets/render.hpp"
 
@@ -21,12 +21,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-plan::Plan example(const std::string& name) {
-    const std::string file = std::string(FITUP_SOURCE_FOLDER "/examples/") + name;
-    parts::Planned planned = parts::plan_file(read_file(file), file);
-    for (const auto& fault : planned.faults) ADD_FAILURE() << parameters::to_text(fault);
-    return planned.plan.value_or(plan::Plan{});
-}
+using parts::testing::example_plan;
 
 TEST(PaperTiles, reach_across_and_cross_nothing_where_that_can_be) {
     EXPECT_TRUE(rc::check([] {
@@ -61,7 +56,7 @@ TEST(PaperTemplate, of_the_adapter_cuts_no_hole_and_keeps_every_word_on_the_page
             : std::string(paper) == "Letter"  ? plan::PaperSize{"Letter", 215.9, 279.4}
             : std::string(paper) == "Tabloid" ? plan::PaperSize{"Tabloid", 279.4, 431.8}
                                               : plan::PaperSize{};
-        const auto templates = paper_templates(example("winch-adapter.json"), {size, {0, 0}});
+        const auto templates = paper_templates(example_plan("winch-adapter.json"), {size, {0, 0}});
         ASSERT_EQ(templates.size(), 2u);
         for (const PaperTemplate& one : templates) {
             EXPECT_TRUE(one.cut_holes.empty()) << paper << one.suffix;
@@ -91,7 +86,7 @@ bool has_line(const Drawing& page, double length_mm, std::size_t axis) {
 }
 
 TEST(PaperTemplate, has_both_bars_on_every_sheet_and_corrects_by_what_they_measured) {
-    const plan::Plan plan = example("winch-adapter.json");
+    const plan::Plan plan = example_plan("winch-adapter.json");
     const auto plain = paper_templates(plan, {});
     for (const Drawing& page : plain.front().pages) {
         EXPECT_TRUE(has_line(page, 180.0, 0));
@@ -107,12 +102,12 @@ TEST(PaperTemplate, has_both_bars_on_every_sheet_and_corrects_by_what_they_measu
 }
 
 TEST(PaperTemplate, of_an_arm_is_its_blank_and_of_a_rod_nothing) {
-    const auto arm = paper_templates(example("deck-arm.json"), {});
+    const auto arm = paper_templates(example_plan("deck-arm.json"), {});
     ASSERT_EQ(arm.size(), 1u);
     EXPECT_EQ(arm[0].suffix, "-paper");
     EXPECT_EQ(arm[0].pages.size(), 1u);
-    EXPECT_EQ(paper_templates(example("selector-crank.json"), {}).size(), 1u);
-    EXPECT_TRUE(paper_templates(example("selector-rod.json"), {}).empty());
+    EXPECT_EQ(paper_templates(example_plan("selector-crank.json"), {}).size(), 1u);
+    EXPECT_TRUE(paper_templates(example_plan("selector-rod.json"), {}).empty());
 }
 
 std::string output_of(const std::string& command) {
@@ -124,7 +119,7 @@ std::string output_of(const std::string& command) {
 }
 
 TEST(PaperTemplate, a_printed_bar_measures_what_it_says) {
-    const PaperTemplate one = paper_templates(example("deck-arm.json"), {}).front();
+    const PaperTemplate one = paper_templates(example_plan("deck-arm.json"), {}).front();
     const fs::path file = fs::temp_directory_path() / ("fitup-paper-" + std::to_string(::getpid()) + ".pdf");
     std::ofstream(file, std::ios::binary) << renderer().pdf(one.pages);
     const std::string info = output_of("pdfinfo '" + file.string() + "'");

@@ -13,15 +13,7 @@ namespace fitup::sheets {
 namespace {
 
 using namespace calculations;
-using calculations::testing::survey_of;
-
-SurveyResult result_of(const std::string& more, const std::string& units = "mm") {
-    const Survey survey = survey_of(more, units);
-    const Adjusted adjusted = adjust(survey);
-    for (const SurveyTrouble& trouble : adjusted.troubles)
-        ADD_FAILURE() << trouble.key << ": found " << trouble.found << ", wanted " << trouble.wanted;
-    return work_out(survey, adjusted.fit.value_or(SurveyFit{}));
-}
+using calculations::testing::result_of;
 
 const std::string four = R"("points": [{"id": "1", "at": [60, 40]}, {"id": "2", "at": [-60, 40]},
     {"id": "3", "at": [-60, -40]}, {"id": "4", "at": [60, -40]}], "uncertainty": 0.05,
