@@ -40,7 +40,7 @@ Read read_parts(const std::vector<std::string>& files) {
         result.file = file;
         result.plan = std::move(*planned.plan);
         result.findings = std::move(planned.findings);
-        result.paper = planned.paper;
+        result.papers = planned.papers;
         result.work = parts::work_of(result.plan);
         check_rule_names(result, read.faults);
         for (const PartResult& earlier : read.parts) {

@@ -2,20 +2,27 @@
 
 #include "base/text.hpp"
 #include "cli/call.hpp"
+#include "cli/part_outputs.hpp"
 #include "trade/trade.hpp"
 
 namespace fitup::cli {
 
 namespace {
 
+std::string output_words() {
+    std::string text;
+    for (const Output& output : part_outputs()) {
+        text += (text.empty() ? "" : ", ") + std::string(output.word);
+        if (!output.what.empty()) text += " (" + std::string(output.what) + ")";
+    }
+    return text;
+}
+
 void add_output_options(CLI::App& command, Call& call) {
     command.add_option("--to", call.folder, "folder for the files (default out)")->type_name("DIR");
     command
         .add_option("--only", call.only,
-                    "outputs to make: step, stl, 3mf, csv, dxf, pdf (paper templates), txt (the order), png "
-                    "(a picture), joined by "
-                    "commas (default "
-                    "all but png)")
+                    "outputs to make, joined by commas (default all but png): " + output_words())
         ->type_name("LIST");
     command
         .add_option("--chord", call.chord,

@@ -7,14 +7,10 @@
 #include "cli/commands.hpp"
 #include "cli/outputs.hpp"
 #include "cli/part_commands.hpp"
-#include "mesh/picture.hpp"
+#include "cli/part_outputs.hpp"
 #include "parameters/length.hpp"
 #include "sheets/bend_table.hpp"
 #include "sheets/hole_list.hpp"
-#include "sheets/order_text.hpp"
-#include "sheets/paper_template.hpp"
-#include "sheets/profile.hpp"
-#include "sheets/render.hpp"
 
 namespace fitup::cli {
 
@@ -22,29 +18,26 @@ namespace {
 
 struct Wishes {
     exchange::MakeOptions make;
-    bool csv = true;
-    bool dxf = true;
-    bool pdf = true;
-    bool txt = true;
-    bool png = false;  ///< a picture; only when asked for
+    std::vector<const Output*> papers;  ///< and the rest that is no exchange file
     std::vector<std::string> complaints;
 };
 
 void read_outputs(const Call& call, Wishes& wishes) {
-    if (call.only.empty()) return;
-    const std::vector<std::string> known{"step", "stl", "3mf", "csv", "dxf", "pdf", "txt", "png"};
-    const std::vector<std::string> words = split_at_commas(call.only);
-    const auto has = [&words](const char* name) {
-        return std::find(words.begin(), words.end(), name) != words.end();
+    std::vector<std::string> known, words = split_at_commas(call.only);
+    for (const Output& output : part_outputs()) {
+        known.emplace_back(output.word);
+        if (call.only.empty() && output.by_default) words.emplace_back(output.word);
+    }
+    const auto is_wanted = [&words](std::string_view word) {
+        return std::find(words.begin(), words.end(), word) != words.end();
     };
-    wishes.make.step = has("step");
-    wishes.make.stl = has("stl");
-    wishes.make.threemf = has("3mf");
-    wishes.csv = has("csv");
-    wishes.dxf = has("dxf");
-    wishes.pdf = has("pdf");
-    wishes.txt = has("txt");
-    wishes.png = has("png");
+    wishes.make.step = is_wanted("step");
+    wishes.make.stl = is_wanted("stl");
+    wishes.make.threemf = is_wanted("3mf");
+    for (const Output& output : part_outputs()) {
+        if (output.add != nullptr && is_wanted(output.word)) wishes.papers.push_back(&output);
+    }
+    if (call.only.empty()) return;
     if (auto complaint = unknown_output(words, known)) wishes.complaints.push_back(std::move(*complaint));
 }
 
@@ -112,53 +105,14 @@ std::vector<std::string> too_fine_parts(const Read& read, const Wishes& wishes, 
     return complaints;
 }
 
+bool has_list(const PartResult& result) {
+    return std::any_of(result.files.begin(), result.files.end(),
+                       [](const exchange::MadeFile& file) { return file.kind == "csv"; });
+}
+
 /// What the shop works by, on the screen.
 std::string list_text(const plan::Plan& plan) {
     return plan.rod ? sheets::bend_table_text(plan) : sheets::hole_list_table(plan);
-}
-
-exchange::MadeFile add_list(const plan::Plan& plan, const Wishes& wishes, FileSet& files) {
-    const std::string ending = plan.rod ? "-bends.csv" : "-holes.csv";
-    const std::filesystem::path path = wishes.make.folder / (plan::file_stem(plan) + ending);
-    const std::string csv = plan.rod ? sheets::bend_table_csv(plan) : sheets::hole_list_csv(plan);
-    return add_output("csv", path, csv, files);
-}
-
-exchange::MadeFile add_picture(const plan::Plan& plan, exchange::Body& body, const Wishes& wishes,
-                               FileSet& files) {
-    const std::filesystem::path path = wishes.make.folder / (plan::file_stem(plan) + ".png");
-    const mesh::Mesh mesh = exchange::part_mesh(plan, body, {.chord_mm = 0.05}, [](std::string_view) {});
-    const std::string png = mesh::picture_png(mesh, {});
-    files.add(path, png);
-    return {"png", path, png.size(), false, ""};
-}
-
-void add_profiles(PartResult& result, const Wishes& wishes, FileSet& files) {
-    for (const plan::Profile& profile : sheets::profiles(result.plan)) {
-        const std::string name = plan::file_stem(result.plan) + profile.suffix + ".dxf";
-        result.files.push_back(
-            exchange::make_dxf(profile, result.plan.units, wishes.make.folder / name, files));
-    }
-}
-
-void add_templates(PartResult& result, const Wishes& wishes, FileSet& files) {
-    for (const sheets::PaperTemplate& one : sheets::paper_templates(result.plan, result.paper)) {
-        const std::string name = plan::file_stem(result.plan) + one.suffix + ".pdf";
-        result.files.push_back(
-            add_output("pdf", wishes.make.folder / name, sheets::renderer().pdf(one.pages), files));
-    }
-}
-
-/// What is sent to a shop with the files that this call makes.
-void add_order(PartResult& result, const Wishes& wishes, FileSet& files) {
-    if (!result.figures) return;
-    std::vector<sheets::OrderedFile> with;
-    for (const exchange::MadeFile& file : result.files)
-        with.push_back({file.kind, file.path.filename().string()});
-    const sheets::OrderedSize size{result.figures->volume_mm3, result.figures->mass_kg, result.figures->box};
-    const std::filesystem::path path = wishes.make.folder / (plan::file_stem(result.plan) + "-order.txt");
-    result.files.push_back(
-        add_output("txt", path, sheets::order_text(result.plan, size, result.findings, with), files));
 }
 
 /// One part from judging to published files; its status.
@@ -169,11 +123,10 @@ int make_part(PartResult& result, const Wishes& wishes, bool despite_rules, Stag
     result.files = exchange::make(result.plan, body, wishes.make, files, [&](std::string_view what) {
         stage.enter(result.plan.name + ": " + std::string(what));
     });
-    if (wishes.csv) result.files.push_back(add_list(result.plan, wishes, files));
-    if (wishes.dxf) add_profiles(result, wishes, files);
-    if (wishes.pdf) add_templates(result, wishes, files);
-    if (wishes.txt) add_order(result, wishes, files);
-    if (wishes.png) result.files.push_back(add_picture(result.plan, body, wishes, files));
+    for (const Output* output : wishes.papers) {
+        stage.enter(result.plan.name + ": " + std::string(output->word));
+        output->add({result, body, wishes.make.folder, files});
+    }
     files.publish();
     return done;
 }
@@ -210,7 +163,7 @@ int make_command(const Call& call, Console& console) {
         }
         status = std::max(status, own);
         console.say(part_text(result, console));
-        if (own == done && wishes.csv) console.say("\n" + list_text(result.plan) + "\n");
+        if (own == done && has_list(result)) console.say("\n" + list_text(result.plan) + "\n");
         if (own == stopped)
             console.complain("fitup: " + result.file + ": a shop rule stops the part; nothing is written\n");
         if (!result.failure.empty()) console.complain("fitup: " + result.failure + "; nothing is written\n");

@@ -17,7 +17,7 @@ namespace fitup::cli {
 struct PartResult {
     std::string file;
     plan::Plan plan;
-    plan::Paper paper;
+    plan::Papers papers;
     plan::Findings findings;
     std::optional<exchange::Figures> figures;  ///< none when a final stop leaves no sound body
     std::vector<double> walls_left_mm;

@@ -68,7 +68,7 @@ Planned plan_file(std::string_view bytes, const std::string& file) {
     const Kind* kind = find_kind(opened.kind);
     if (kind == nullptr) return {std::nullopt, std::move(opened.document.faults)};
     Planned planned = kind->plan(opened.document);
-    planned.paper = read_paper(Reader(opened.document, units_of(opened.document)));
+    planned.papers = read_papers(Reader(opened.document, units_of(opened.document)));
     return planned;
 }
 

@@ -21,7 +21,7 @@ struct Planned {
     parameters::Faults faults;
     /// What the files that the plan was taken from have to say; rules know only the plan.
     plan::Findings findings = {};
-    plan::Paper paper = {};  ///< what templates are printed on
+    plan::Papers papers = {};
 };
 
 class Reader;

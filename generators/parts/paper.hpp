@@ -5,7 +5,8 @@
 
 namespace fitup::parts {
 
-/// `paper` of a part's file; A4 where it says nothing.
-plan::Paper read_paper(const Reader& reader);
+/// `paper`, `drawing` and `mockup` of a part's file, defaults where it says nothing: templates on A4, the
+/// drawing on A3 (Tabloid in inches).
+plan::Papers read_papers(const Reader& reader);
 
 }  // namespace fitup::parts

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
 
 namespace fitup::plan {
@@ -18,6 +19,32 @@ struct Paper {
     /// What the two check bars measured on an earlier print, across and up; the next print is corrected by
     /// it. Nothing: 0.
     std::array<double, 2> measured_mm{0.0, 0.0};
+};
+
+/// Third angle: a view lies on the side that it is seen from; first angle: on the other one (ISO 128-3).
+enum class Projection { third, first };
+
+/// What the drawing is made on.
+struct DrawingSheet {
+    PaperSize size{"A3", 297.0, 420.0};  ///< laid on its long side
+    Projection projection = Projection::third;
+    bool both_units = false;  ///< every dimension in the file's unit, the other in brackets
+};
+
+/// How a part is printed to try the fit with.
+struct Mockup {
+    double thickness_mm = 5.0;
+    double hole_allowance_mm = 0.3;  ///< added to the diameter of every hole
+    double shrinkage = 0.0;          ///< share by which the print shrinks
+    /// The printer's bed; nothing: as large as the part.
+    std::optional<std::array<double, 2>> bed_mm = std::nullopt;
+};
+
+/// What a part's papers and its mock-up are made on.
+struct Papers {
+    Paper paper;  ///< of the templates
+    DrawingSheet drawing;
+    Mockup mockup;
 };
 
 }  // namespace fitup::plan

@@ -1,0 +1,76 @@
+#include "cli/part_outputs.hpp"
+
+#include <array>
+
+#include "cli/outputs.hpp"
+#include "mesh/picture.hpp"
+#include "sheets/bend_table.hpp"
+#include "sheets/hole_list.hpp"
+#include "sheets/order_text.hpp"
+#include "sheets/paper_template.hpp"
+#include "sheets/profile.hpp"
+#include "sheets/render.hpp"
+
+namespace fitup::cli {
+
+namespace {
+
+std::filesystem::path path_of(const Making& making, const std::string& ending) {
+    return making.folder / (plan::file_stem(making.result.plan) + ending);
+}
+
+void add_file(const Making& making, const std::string& kind, const std::string& ending,
+              const std::string& bytes) {
+    making.result.files.push_back(add_output(kind, path_of(making, ending), bytes, making.files));
+}
+
+void add_list(const Making& making) {
+    const plan::Plan& plan = making.result.plan;
+    if (plan.rod) return add_file(making, "csv", "-bends.csv", sheets::bend_table_csv(plan));
+    add_file(making, "csv", "-holes.csv", sheets::hole_list_csv(plan));
+}
+
+void add_profiles(const Making& making) {
+    const plan::Plan& plan = making.result.plan;
+    for (const plan::Profile& profile : sheets::profiles(plan))
+        making.result.files.push_back(
+            exchange::make_dxf(profile, plan.units, path_of(making, profile.suffix + ".dxf"), making.files));
+}
+
+void add_templates(const Making& making) {
+    const auto templates = sheets::paper_templates(making.result.plan, making.result.papers.paper);
+    for (const sheets::PaperTemplate& one : templates)
+        add_file(making, "pdf", one.suffix + ".pdf", sheets::renderer().pdf(one.pages));
+}
+
+/// What is sent to a shop with the files that this call makes.
+void add_order(const Making& making) {
+    const PartResult& result = making.result;
+    if (!result.figures) return;
+    std::vector<sheets::OrderedFile> with;
+    for (const exchange::MadeFile& file : result.files)
+        with.push_back({file.kind, file.path.filename().string()});
+    const sheets::OrderedSize size{result.figures->volume_mm3, result.figures->mass_kg, result.figures->box};
+    add_file(making, "txt", "-order.txt", sheets::order_text(result.plan, size, result.findings, with));
+}
+
+void add_picture(const Making& making) {
+    const mesh::Mesh mesh =
+        exchange::part_mesh(making.result.plan, making.body, {.chord_mm = 0.05}, [](std::string_view) {});
+    add_file(making, "png", ".png", mesh::picture_png(mesh, {}));
+}
+
+constexpr std::array<Output, 8> outputs{{{"step", ""},
+                                         {"stl", ""},
+                                         {"3mf", ""},
+                                         {"csv", "hole list or bend table", true, add_list},
+                                         {"dxf", "profiles", true, add_profiles},
+                                         {"template", "on paper at true scale", true, add_templates},
+                                         {"order", "text", true, add_order},
+                                         {"png", "a picture", false, add_picture}}};
+
+}  // namespace
+
+std::span<const Output> part_outputs() { return outputs; }
+
+}  // namespace fitup::cli
