@@ -47,6 +47,7 @@ struct ViewMark {
     plan::Point at;
     std::string id;  ///< of the hole
     double radius_mm = 0.0;
+    bool is_open = true;  ///< false: it is behind metal in this view
 };
 
 /// Millimetres of the part, X to the right and Y up as it is looked at.

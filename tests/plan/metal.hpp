@@ -37,6 +37,16 @@ inline void take_from(std::vector<Interval>& metal, Side side, double depth, dou
     if (side == Side::B) take(metal, through ? -beyond : thickness - depth, beyond);
 }
 
+/// Distance of a point from a round hole's axis, or from the line that a slot's cutter went along.
+inline double away_mm(const Hole& hole, Point point) {
+    const double half = hole.slot_length_mm ? (*hole.slot_length_mm - hole.diameter_mm) / 2 : 0.0;
+    const double turn = hole.slot_direction.degrees() * 3.14159265358979323846 / 180;
+    const double x = point.x_mm - hole.at_mm.x_mm, y = point.y_mm - hole.at_mm.y_mm;
+    const double along = x * std::cos(turn) + y * std::sin(turn);
+    const double across = y * std::cos(turn) - x * std::sin(turn);
+    return half > 0.0 ? std::hypot(std::max(0.0, std::abs(along) - half), across) : std::hypot(x, y);
+}
+
 /// How deep the hole's parts go from a face at distance `r` from a round hole's axis; 0: not at all.
 inline double depth_at(const Hole& hole, Side side, double r, double thickness) {
     double depth = 0.0;
@@ -62,8 +72,8 @@ inline bool is_in(const Area& area, Point point) {
                         [&](const Contour& one) { return one.contains(point); });
 }
 
-/// Length of metal on the line along Z through a point. Round holes only.
-inline double metal_at(const Plan& plan, Point point) {
+/// Metal on the line along Z through a point, from the lowest up. No holes from the side.
+inline std::vector<Interval> metal_along(const Plan& plan, Point point) {
     const double t = plan.body.thickness_mm;
     std::vector<Interval> metal;
     if (plan.body.outline.contains(point)) {
@@ -81,7 +91,7 @@ inline double metal_at(const Plan& plan, Point point) {
     }
     for (const Hole& hole : plan.holes) {
         for (const Side side : {Side::A, Side::B}) {
-            const double depth = depth_at(hole, side, distance_mm(hole.at_mm, point), t);
+            const double depth = depth_at(hole, side, away_mm(hole, point), t);
             if (depth > 0.0) take_from(metal, side, depth, t);
         }
     }
@@ -90,8 +100,14 @@ inline double metal_at(const Plan& plan, Point point) {
             if (is_in(area, point)) take_from(metal, pocket.side, pocket.through ? t : pocket.depth_mm, t);
         }
     }
+    std::sort(metal.begin(), metal.end(), [](const Interval& a, const Interval& b) { return a.low < b.low; });
+    return metal;
+}
+
+/// Length of it.
+inline double metal_at(const Plan& plan, Point point) {
     double length = 0.0;
-    for (const Interval& one : metal) length += one.high - one.low;
+    for (const Interval& one : metal_along(plan, point)) length += one.high - one.low;
     return length;
 }
 
