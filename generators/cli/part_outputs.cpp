@@ -6,6 +6,7 @@
 #include "mesh/picture.hpp"
 #include "sheets/bend_table.hpp"
 #include "sheets/hole_list.hpp"
+#include "sheets/hole_sheet.hpp"
 #include "sheets/order_text.hpp"
 #include "sheets/paper_template.hpp"
 #include "sheets/profile.hpp"
@@ -43,6 +44,12 @@ void add_templates(const Making& making) {
         add_file(making, "pdf", one.suffix + ".pdf", sheets::renderer().pdf(one.pages));
 }
 
+void add_sheets(const Making& making) {
+    const plan::PaperSize& size = making.result.papers.paper.size;
+    for (const sheets::HoleSheet& one : sheets::hole_sheets(making.result.plan, size))
+        add_file(making, "pdf", one.suffix + ".pdf", sheets::renderer().pdf(one.pages));
+}
+
 /// What is sent to a shop with the files that this call makes.
 void add_order(const Making& making) {
     const PartResult& result = making.result;
@@ -60,12 +67,13 @@ void add_picture(const Making& making) {
     add_file(making, "png", ".png", mesh::picture_png(mesh, {}));
 }
 
-constexpr std::array<Output, 8> outputs{{{"step", ""},
+constexpr std::array<Output, 9> outputs{{{"step", ""},
                                          {"stl", ""},
                                          {"3mf", ""},
                                          {"csv", "hole list or bend table", true, add_list},
                                          {"dxf", "profiles", true, add_profiles},
                                          {"template", "on paper at true scale", true, add_templates},
+                                         {"sheets", "to drill by", true, add_sheets},
                                          {"order", "text", true, add_order},
                                          {"png", "a picture", false, add_picture}}};
 

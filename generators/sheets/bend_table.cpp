@@ -6,6 +6,7 @@
 #include "base/text_table.hpp"
 #include "base/units.hpp"
 #include "plan/rod_path.hpp"
+#include "sheets/size_text.hpp"
 
 namespace fitup::sheets {
 
@@ -15,8 +16,6 @@ constexpr const char* header =
     "bend,mark_mm,mark_in,middle_mm,middle_in,angle_deg,turn_deg,radius_mm,radius_in,straight_before_mm,"
     "straight_before_in";
 
-std::string mm(double length_mm) { return fixed_text(length_mm, 2); }
-std::string in(double length_mm) { return fixed_text(length_mm / mm_per_inch, 4); }
 std::string deg(Angle angle) { return fixed_text(angle.degrees(), 2); }
 
 using Row = TableRow;
@@ -24,15 +23,23 @@ using Row = TableRow;
 Row bend_row(const plan::RodPath& path, std::size_t index) {
     const plan::RodBend& bend = path.bends[index];
     const double before_mm = path.straights[index].length_mm;
-    return {std::to_string(index + 1), mm(bend.mark_mm), in(bend.mark_mm), mm(bend.middle_mm),
-            in(bend.middle_mm),        deg(bend.angle),  deg(bend.turn),   mm(bend.radius_mm),
-            in(bend.radius_mm),        mm(before_mm),    in(before_mm)};
+    return {std::to_string(index + 1),
+            readout_mm(bend.mark_mm),
+            readout_in(bend.mark_mm),
+            readout_mm(bend.middle_mm),
+            readout_in(bend.middle_mm),
+            deg(bend.angle),
+            deg(bend.turn),
+            readout_mm(bend.radius_mm),
+            readout_in(bend.radius_mm),
+            readout_mm(before_mm),
+            readout_in(before_mm)};
 }
 
 Row end_row(const plan::RodPath& path) {
     const double before_mm = path.straights.back().length_mm;
-    return {"end", mm(path.length_mm), in(path.length_mm), "", "", "", "", "",
-            "",    mm(before_mm),      in(before_mm)};
+    return {"end", readout_mm(path.length_mm), readout_in(path.length_mm), "", "", "", "", "",
+            "",    readout_mm(before_mm),      readout_in(before_mm)};
 }
 
 std::string csv_line(const Row& row) {
@@ -52,9 +59,9 @@ std::string bend_table_csv(const plan::Plan& plan) {
 
 std::string bend_table_text(const plan::Plan& plan) {
     const plan::RodPath path = plan::rod_path(*plan.rod);
-    std::string text = "Cut " + mm(path.length_mm) + " mm (" + in(path.length_mm) + " in) of " +
-                       short_text(plan.rod->diameter_mm, 3) + " mm (" + in(plan.rod->diameter_mm) +
-                       " in) stock.\n";
+    std::string text = "Cut " + readout_mm(path.length_mm) + " mm (" + readout_in(path.length_mm) +
+                       " in) of " + short_text(plan.rod->diameter_mm, 3) + " mm (" +
+                       readout_in(plan.rod->diameter_mm) + " in) stock.\n";
     if (path.bends.empty()) return text + "Straight: no bends.\n";
     std::vector<Row> rows{{"bend", "mark mm", "mark in", "middle mm", "middle in", "angle", "turn",
                            "radius mm", "radius in", "before mm", "before in"}};

@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "sheets/edge_lines.hpp"
 #include "sheets/hole_list.hpp"
+#include "sheets/size_text.hpp"
 
 namespace fitup::sheets {
 
@@ -21,9 +22,6 @@ std::string csv_cell(const std::string& text) {
     return quoted + "\"";
 }
 
-std::string mm(double length_mm) { return fixed_text(length_mm, 2); }
-std::string in(double length_mm) { return fixed_text(length_mm / 25.4, 4); }
-
 /// 0 up to, but not, 360 degrees, also after rounding.
 std::string angle_text(double x_mm, double y_mm) {
     const double degrees = std::atan2(y_mm, x_mm) * 180.0 / std::numbers::pi;
@@ -38,21 +36,21 @@ std::vector<std::string> cells(const HoleLine& line) {
             line.operation,
             line.kind,
             line.id,
-            mm(line.x_mm),
-            mm(line.y_mm),
-            in(line.x_mm),
-            in(line.y_mm),
-            mm(radius_mm),
+            readout_mm(line.x_mm),
+            readout_mm(line.y_mm),
+            readout_in(line.x_mm),
+            readout_in(line.y_mm),
+            readout_mm(radius_mm),
             angle_text(line.x_mm, line.y_mm),
             fixed_text(line.diameter_mm, 3),
-            in(line.diameter_mm),
+            readout_in(line.diameter_mm),
             line.through ? "yes" : "no",
-            mm(line.depth_mm),
-            in(line.depth_mm),
-            mm(line.depth_with_point_mm),
-            in(line.depth_with_point_mm),
-            mm(line.from_last_mm),
-            in(line.from_last_mm),
+            readout_mm(line.depth_mm),
+            readout_in(line.depth_mm),
+            readout_mm(line.depth_with_point_mm),
+            readout_in(line.depth_with_point_mm),
+            readout_mm(line.from_last_mm),
+            readout_in(line.from_last_mm),
             line.note};
 }
 

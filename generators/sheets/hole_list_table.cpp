@@ -6,14 +6,14 @@
 #include "base/units.hpp"
 #include "sheets/edge_lines.hpp"
 #include "sheets/hole_list.hpp"
+#include "sheets/hole_rounds.hpp"
+#include "sheets/size_text.hpp"
 
 namespace fitup::sheets {
 
 namespace {
 
 constexpr std::size_t number_width = 8;
-std::string mm(double length_mm) { return fixed_text(length_mm, 2); }
-std::string in(double length_mm) { return fixed_text(length_mm / mm_per_inch, 4); }
 
 std::string padded(const std::string& text, std::size_t width) {
     return text + std::string(width - std::min(width, text.size()), ' ');
@@ -31,12 +31,7 @@ class TableWriter {
 
     std::string side(std::span<const HoleLine> lines) {
         std::string text = lines.front().edge.empty() ? title(lines.front().side) : edge_title(lines.front());
-        for (std::size_t first = 0; first < lines.size();) {
-            std::size_t end = first;
-            while (end < lines.size() && lines[end].tool == lines[first].tool) ++end;
-            text += "\n" + tool(lines.subspan(first, end - first));
-            first = end;
-        }
+        for (const Round& round : rounds_of(lines)) text += "\n" + tool(round);
         return text;
     }
 
@@ -59,10 +54,10 @@ class TableWriter {
                "on that underside.\n";
     }
 
-    std::string tool(std::span<const HoleLine> lines) const {
+    std::string tool(Round lines) const {
         const HoleLine& first = lines.front();
         std::string text = first.tool + " (" + short_text(first.diameter_mm, 3) + " mm, " +
-                           in(first.diameter_mm) + " in): " + operations(lines) + ", " +
+                           readout_in(first.diameter_mm) + " in): " + operations_text(lines) + ", " +
                            std::to_string(lines.size()) + (lines.size() == 1 ? " hole\n" : " holes\n");
         for (const std::string& note : notes(lines)) text += "  " + note + "\n";
         text += heading();
@@ -70,28 +65,11 @@ class TableWriter {
         return text + back_to_zero(lines.back());
     }
 
-    static void add_once(std::vector<std::string>& words, const std::string& word) {
-        if (!word.empty() && std::find(words.begin(), words.end(), word) == words.end())
-            words.push_back(word);
-    }
-
-    static std::string operations(std::span<const HoleLine> lines) {
-        std::vector<std::string> words;
-        for (const HoleLine& line : lines) add_once(words, line.operation);
-        std::string text;
-        for (const std::string& word : words) text += (text.empty() ? "" : " and ") + word;
-        return text;
-    }
-
     /// A note that all holes share is said once; one of its own goes with the hole's id.
-    static std::vector<std::string> notes(std::span<const HoleLine> lines) {
+    static std::vector<std::string> notes(Round lines) {
+        const std::string shared = shared_note(lines);
+        if (!shared.empty()) return {shared};
         std::vector<std::string> words;
-        for (const HoleLine& line : lines) add_once(words, line.note);
-        const bool is_shared = words.size() == 1 &&
-                               std::all_of(lines.begin(), lines.end(),
-                                           [&](const HoleLine& line) { return line.note == words.front(); });
-        if (is_shared || words.empty()) return words;
-        words.clear();
         for (const HoleLine& line : lines) {
             if (!line.note.empty()) words.push_back(line.id + ": " + line.note);
         }
@@ -109,13 +87,18 @@ class TableWriter {
         return text + right(is_inch() ? "last in" : "last mm") + "\n";
     }
 
-    std::string last(double length_mm) const { return right(is_inch() ? in(length_mm) : mm(length_mm)); }
+    std::string last(double length_mm) const {
+        return right(is_inch() ? readout_in(length_mm) : readout_mm(length_mm));
+    }
 
     std::string row(const HoleLine& line) const {
-        std::string text = "  " + padded(line.id, id_width_) + right(mm(line.x_mm)) + right(mm(line.y_mm)) +
-                           right(in(line.x_mm)) + right(in(line.y_mm));
-        text += right(line.through ? "through" : mm(line.depth_mm)) + right(mm(line.depth_with_point_mm)) +
-                right(line.through ? "through" : in(line.depth_mm)) + right(in(line.depth_with_point_mm));
+        std::string text = "  " + padded(line.id, id_width_) + right(readout_mm(line.x_mm)) +
+                           right(readout_mm(line.y_mm)) + right(readout_in(line.x_mm)) +
+                           right(readout_in(line.y_mm));
+        text += right(line.through ? "through" : readout_mm(line.depth_mm)) +
+                right(readout_mm(line.depth_with_point_mm)) +
+                right(line.through ? "through" : readout_in(line.depth_mm)) +
+                right(readout_in(line.depth_with_point_mm));
         return text + last(line.from_last_mm) + "\n";
     }
 

@@ -121,7 +121,9 @@ void add_tolerances(const plan::Plan& plan, const plan::Findings& findings, Line
                   "  ");
 }
 
-std::string what_it_is(const std::string& kind) {
+std::string what_it_is(const OrderedFile& file) {
+    if (file.kind == "pdf" && file.name.find("-sheet") != std::string::npos)
+        return "to drill by: order of work, tools, X and Y";
     static const std::map<std::string, std::string> words{
         {"step", "the part to be made: one solid body, named; work from this"},
         {"stl", "triangles, for looking at and for a mock-up; millimetres"},
@@ -131,8 +133,8 @@ std::string what_it_is(const std::string& kind) {
         {"pdf", "a paper template at true scale, for the bench; of no authority"},
         {"svg", "a drawing"},
         {"png", "a picture, of no authority"}};
-    const auto found = words.find(kind);
-    return found == words.end() ? kind : found->second;
+    const auto found = words.find(file.kind);
+    return found == words.end() ? file.kind : found->second;
 }
 
 }  // namespace
@@ -155,7 +157,7 @@ std::string order_text(const plan::Plan& plan, const OrderedSize& size, const pl
     add_tolerances(plan, findings, lines);
     lines.gap();
     lines.add("Files:");
-    for (const OrderedFile& file : files) lines.add(file.name + ": " + what_it_is(file.kind), "  ");
+    for (const OrderedFile& file : files) lines.add(file.name + ": " + what_it_is(file), "  ");
     lines.gap();
     lines.add(
         "Ask before cutting where anything above and a file disagree. A check is no approval: local law, "

@@ -22,4 +22,11 @@ std::string limits_text(const plan::Fit& fit) {
            fixed_text(least_mm / mm_per_inch, 4) + " to " + fixed_text(most_mm / mm_per_inch, 4) + " in";
 }
 
+std::string readout_mm(double length_mm) { return fixed_text(length_mm, 2); }
+std::string readout_in(double length_mm) { return fixed_text(length_mm / mm_per_inch, 4); }
+
+std::string readout_text(double length_mm) {
+    return readout_mm(length_mm) + " mm (" + readout_in(length_mm) + " in)";
+}
+
 }  // namespace fitup::sheets

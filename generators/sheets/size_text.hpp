@@ -13,4 +13,10 @@ std::string over_all_text(const plan::Box& box);
 /// "H7: 12.000 to 12.018 mm, 0.4724 to 0.4731 in".
 std::string limits_text(const plan::Fit& fit);
 
+/// Lengths as a readout shows them, to 0.01 mm and to 0.0001 in, without their unit; and both with it:
+/// "215.00 mm (8.4646 in)".
+std::string readout_mm(double length_mm);
+std::string readout_in(double length_mm);
+std::string readout_text(double length_mm);
+
 }  // namespace fitup::sheets
