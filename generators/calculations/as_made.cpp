@@ -73,18 +73,48 @@ std::vector<Work> hole_rows(const AsMadeResult& result) {
     return rows;
 }
 
+/// Without locators a casting is laid where its bolts have most room.
+plan::Point centre_as_laid(const AsMade& made, const AsMadeResult& result, std::size_t casting) {
+    const auto& located = result.located[casting];
+    return laid(located ? located->fit : result.castings[casting].fit, *made.castings[casting].centre_mm);
+}
+
+std::optional<OutOfLine> worst_out_of_line(const AsMade& made, const AsMadeResult& result) {
+    std::optional<OutOfLine> worst;
+    for (std::size_t i = 0; i < made.castings.size(); ++i) {
+        for (std::size_t j = 0; j < i; ++j) {
+            if (!made.castings[i].centre_mm || !made.castings[j].centre_mm) continue;
+            const double offset_mm =
+                plan::length(centre_as_laid(made, result, i) - centre_as_laid(made, result, j));
+            if (!worst || offset_mm > worst->offset_mm) worst = OutOfLine{{j, i}, offset_mm};
+        }
+    }
+    return worst;
+}
+
+void judge_casting(const AsMadeCasting& casting, AsMadeResult& result) {
+    result.castings.push_back(bolt_up(casting.bolting));
+    const BoltsUp& alone = result.castings.back();
+    plan::append(result.findings, bolts_up_findings(casting.bolting, alone, casting.words));
+    result.holds = result.holds && alone.fit.possible();
+    result.located.emplace_back();
+    if (casting.located.ids.empty()) return;
+    const std::size_t bolts = casting.bolting.ids.size();
+    result.located.back() = located_fit(casting.located, bolts);
+    if (!alone.fit.possible()) return;
+    plan::append(result.findings,
+                 located_findings(casting.located, bolts, *result.located.back(), casting.words));
+    result.holds = result.holds && result.located.back()->fit.possible();
+}
+
 }  // namespace
 
 AsMadeResult work_out(const AsMade& made) {
     AsMadeResult result;
     result.holes = holes_off(made);
     for (const HoleOff& hole : result.holes) result.worst_mm = std::max(result.worst_mm, hole.distance_mm);
-    for (const AsMadeCasting& casting : made.castings) {
-        result.castings.push_back(bolt_up(casting.bolting));
-        plan::append(result.findings,
-                     bolts_up_findings(casting.bolting, result.castings.back(), casting.words));
-        result.holds = result.holds && result.castings.back().fit.possible();
-    }
+    for (const AsMadeCasting& casting : made.castings) judge_casting(casting, result);
+    result.out_of_line = worst_out_of_line(made, result);
     add_zones(result, result.findings);
     plan::sort_by_severity(result.findings);
     return result;
@@ -96,12 +126,18 @@ Work as_made_figures(const AsMade& made, const AsMadeResult& result) {
         Work row{{"pattern", "", made.castings[i].pattern}, {"casting", "", made.castings[i].words}};
         const Work figures = bolts_up_figures(made.castings[i].bolting, result.castings[i]);
         row.push_back({"bolts_up", "", figures});
+        if (result.located[i])
+            row.push_back({"located", "",
+                           located_figures(made.castings[i].located, made.castings[i].bolting.ids.size(),
+                                           *result.located[i])});
         castings.push_back(std::move(row));
     }
-    return {{"possible", "", result.holds},
-            {"worst_off_mm", "", result.worst_mm},
-            {"holes", "", hole_rows(result)},
-            {"castings", "", std::move(castings)}};
+    Work figures{{"possible", "", result.holds},
+                 {"worst_off_mm", "", result.worst_mm},
+                 {"holes", "", hole_rows(result)},
+                 {"castings", "", std::move(castings)}};
+    if (result.out_of_line) figures.push_back({"out_of_line_mm", "", result.out_of_line->offset_mm});
+    return figures;
 }
 
 }  // namespace fitup::calculations

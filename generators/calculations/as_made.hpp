@@ -1,9 +1,11 @@
 #pragma once
 
+#include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
-#include "calculations/bolts_up.hpp"
+#include "calculations/located.hpp"
 #include "plan/plan.hpp"
 
 /// A finished plate as it was measured, against its plan and against the castings.
@@ -14,11 +16,17 @@ struct AsMadeCasting {
     std::string pattern;
     std::string words;    ///< "gearbox as measured (gearbox-face.result.json)", "housing as drawn"
     BoltingCase bolting;  ///< first: the plate as measured; second: the casting
+    /// The same bolts and behind them what locates the casting: dowels, a register or bore. Empty: nothing is
+    /// said to.
+    BoltingCase located = {};
+    /// The casting's centre in its own axes, where it is known.
+    std::optional<plan::Point> centre_mm = {};
 };
 
 struct AsMade {
     std::string name, revision;
     std::string plate_file;
+    plan::Units units = plan::Units::mm;
     /// Every measured hole: its place on the plan, and as measured, both in the plate's axes and the
     /// survey's.
     std::vector<std::string> ids;
@@ -40,10 +48,18 @@ struct HoleOff {
     bool within_zone = true;
 };
 
+/// Two castings on the plate, each as it was laid: how far their centres are apart.
+struct OutOfLine {
+    std::array<std::size_t, 2> castings{};
+    double offset_mm = 0.0;
+};
+
 struct AsMadeResult {
     std::vector<HoleOff> holes;
     double worst_mm = 0.0;
     std::vector<BoltsUp> castings;  ///< in the order of the input's
+    std::vector<std::optional<LocatedFit>> located;
+    std::optional<OutOfLine> out_of_line;  ///< the worst two; none where fewer than two centres are known
     plan::Findings findings;
     bool holds = true;
 };

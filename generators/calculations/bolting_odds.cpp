@@ -6,6 +6,7 @@
 
 #include "base/blocks.hpp"
 #include "base/random.hpp"
+#include "base/text.hpp"
 
 namespace fitup::calculations {
 
@@ -85,6 +86,13 @@ Odds odds_of(const std::vector<FastenerPair>& pairs, const Doubt& doubt) {
     // Laplace's rule of succession: the spread of the probability given k of n.
     odds.standard_error = std::sqrt((k + 1.0) * (n - k + 1.0) / ((n + 2.0) * (n + 2.0) * (n + 3.0)));
     return odds;
+}
+
+std::string chance_text(const Odds& odds) {
+    if (odds.probability >= 0.99995) return "more than 99.99 %";
+    if (odds.probability < 0.00005) return "less than 0.01 %";
+    return short_text(100.0 * odds.probability, 2) + " % (+- " + short_text(100.0 * odds.standard_error, 2) +
+           ")";
 }
 
 }  // namespace fitup::calculations

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <string>
 #include <vector>
 
 #include "calculations/bolting.hpp"
@@ -29,5 +30,8 @@ struct Odds {
 /// same seed gives the same figure on every machine.
 /// REQUIRES: the covariance is of the pairs' size, symmetric and not negative beyond rounding.
 Odds odds_of(const std::vector<FastenerPair>& pairs, const Doubt& doubt);
+
+/// In per cent, with its error; samples prove no certainty.
+std::string chance_text(const Odds& odds);
 
 }  // namespace fitup::calculations

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/length_text.hpp"
 #include "base/text.hpp"
 #include "base/text_table.hpp"
 #include "base/units.hpp"
@@ -18,7 +19,7 @@ using plan::Work;
 constexpr double likely_enough = 0.99;
 constexpr std::size_t most_named = 8;
 
-std::string mm(double value) { return short_text(value, 3) + " mm"; }
+LengthText lengths(const BoltingCase& one) { return LengthText(one.units == plan::Units::in); }
 
 std::string named(const BoltingCase& one, const std::vector<std::size_t>& which) {
     std::string text;
@@ -78,16 +79,11 @@ Work opening_figures(const BoltingCase& one, const BoltsUp& worked) {
     return figures;
 }
 
-/// In per cent; samples prove no certainty.
-std::string chance_text(const Odds& odds) {
-    if (odds.probability >= 0.99995) return "more than 99.99 %";
-    if (odds.probability < 0.00005) return "less than 0.01 %";
-    return short_text(100.0 * odds.probability, 2) + " % (+- " + short_text(100.0 * odds.standard_error, 2) +
-           ")";
-}
-
 /// Rounded up to what a shop can be told.
-std::string opened_text(double hole_mm) { return mm(std::ceil(hole_mm * 100.0 - 1e-6) / 100.0); }
+std::string opened_text(const BoltingCase& one, double hole_mm) {
+    const double step_mm = one.units == plan::Units::in ? 0.001 * mm_per_inch : 0.01;
+    return lengths(one).with_unit(std::ceil(hole_mm / step_mm - 1e-6) * step_mm);
+}
 
 /// A hole that grows by more than half is no cure: the places are wrong (common practice, no source).
 bool is_sensible(double more_mm, double hole_mm) { return more_mm <= 0.5 * hole_mm; }
@@ -98,18 +94,29 @@ std::string remedies_text(const BoltingCase& one, const BoltsUp& worked) {
     std::vector<std::string> ways;
     if (open.one && is_sensible(open.one_mm, one.holes_mm[*open.one]))
         ways.push_back("open " + one.ids[*open.one] + " alone to " +
-                       opened_text(one.holes_mm[*open.one] + open.one_mm));
+                       opened_text(one, one.holes_mm[*open.one] + open.one_mm));
     if (open.some.size() < one.ids.size() && is_sensible(open.some_mm, least_hole_mm))
-        ways.push_back("open " + named(one, open.some) + " by " + opened_text(open.some_mm));
+        ways.push_back("open " + named(one, open.some) + " by " + opened_text(one, open.some_mm));
     if (is_sensible(open.all_alike_mm, least_hole_mm))
         ways.push_back(worked.hole_that_would_do_mm
-                           ? "make all holes " + opened_text(*worked.hole_that_would_do_mm)
-                           : "open all holes by " + opened_text(open.all_alike_mm));
+                           ? "make all holes " + opened_text(one, *worked.hole_that_would_do_mm)
+                           : "open all holes by " + opened_text(one, open.all_alike_mm));
     if (ways.empty())
         return "no hole of a sensible size would do: look at the places and readings themselves";
     std::string text;
     for (const std::string& way : ways) text += (text.empty() ? "" : ", or ") + way;
     return text;
+}
+
+/// Of each part's holes, however the fasteners are held.
+std::string tolerance_text(const BoltingCase& one, const BoltsUp& worked) {
+    const auto& fixed = formula_of(Fastening::fixed);
+    const auto& floating = formula_of(Fastening::floating);
+    const double room_mm = worked.position_tolerance_mm / formula_of(one.fastening).share;
+    return "on drawings of parts still to be made (ASME Y14.5): position tolerance of diameter " +
+           lengths(one).with_unit(fixed.share * room_mm) + " where one part holds the fasteners, " +
+           std::string(fixed.formula) + "; " + lengths(one).with_unit(floating.share * room_mm) +
+           " where both have clearance holes, " + std::string(floating.formula);
 }
 
 std::string order_text(const BoltingCase& one, const std::vector<std::size_t>& order) {
@@ -170,7 +177,7 @@ plan::Findings bolts_up_findings(const BoltingCase& one, const BoltsUp& worked, 
     for (const std::string& id : ids_of(one, worked.fit.deciding)) where += (where.empty() ? "" : ", ") + id;
     if (!worked.fit.possible()) {
         std::string message = "does not bolt up to " + what + ": at " + named(one, worked.fit.deciding) +
-                              " " + mm(-least_mm) + " is missing";
+                              " " + lengths(one).with_unit(-least_mm) + " is missing";
         if (worked.other_order)
             message += "; it bolts up in another order: " + order_text(one, *worked.other_order);
         else if (worked.fits_mirrored)
@@ -195,19 +202,19 @@ plan::Findings bolts_up_findings(const BoltingCase& one, const BoltsUp& worked, 
 
 std::string bolts_up_text(const BoltingCase& one, const BoltsUp& worked, const std::string& what) {
     const BoltFit& fit = worked.fit;
-    std::string text = fit.possible()
-                           ? "bolts up to " + what + ": least clearance " + mm(fit.least_clearance_mm) +
-                                 " (radial) at " + named(one, fit.deciding)
-                           : "does not bolt up to " + what + ": " + mm(-fit.least_clearance_mm) +
-                                 " is missing at " + named(one, fit.deciding);
+    std::string text =
+        fit.possible()
+            ? "bolts up to " + what + ": least clearance " + lengths(one).with_unit(fit.least_clearance_mm) +
+                  " (radial) at " + named(one, fit.deciding)
+            : "does not bolt up to " + what + ": " + lengths(one).with_unit(-fit.least_clearance_mm) +
+                  " is missing at " + named(one, fit.deciding);
     text += ", with " + what + " turned by " + short_text(fit.turn_rad * deg_per_rad, 4) +
-            " degrees and shifted by " + short_text(fit.shift_mm.x_mm, 3) + ", " +
-            short_text(fit.shift_mm.y_mm, 3) + " mm";
+            " degrees and shifted by " + lengths(one).number(fit.shift_mm.x_mm) + ", " +
+            lengths(one).with_unit(fit.shift_mm.y_mm);
     text = "  " + wrapped(text, "    ") + "\n";
     if (!fit.possible()) text += "    " + wrapped(remedies_text(one, worked), "    ") + "\n";
     if (worked.odds) text += "    chance that it bolts up: " + chance_text(*worked.odds) + "\n";
-    text += "    on the drawing: position tolerance of diameter " + mm(worked.position_tolerance_mm) +
-            " (ASME Y14.5, " + std::string(formula_of(one.fastening).formula) + ")\n";
+    text += "    " + wrapped(tolerance_text(one, worked), "    ") + "\n";
     return text;
 }
 

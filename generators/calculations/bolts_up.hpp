@@ -21,6 +21,7 @@ struct BoltingCase {
     std::vector<double> fasteners_mm;  ///< diameters
     Fastening fastening = Fastening::fixed;
     Doubt doubt;
+    plan::Units units = plan::Units::mm;  ///< of what people are told
 };
 
 /// Whether they do, and what would help.

@@ -33,6 +33,7 @@ std::optional<BoltingCase> bolting_case(const Survey& survey, const SurveyFit& f
     one.first_mm = fit.points_mm;
     one.holes_mm.assign(one.ids.size(), survey.bolts_to->hole_mm);
     one.fasteners_mm.assign(one.ids.size(), survey.bolts_to->fastener_mm);
+    one.units = survey.units;
     one.doubt.covariance_mm2 = fit.covariance_mm2;
     one.doubt.made_within_mm = survey.bolts_to->made_within_mm;
     return one;

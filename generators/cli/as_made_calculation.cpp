@@ -1,10 +1,21 @@
 #include "calculations/as_made_reading.hpp"
 #include "cli/calculation.hpp"
 #include "sheets/as_made_sheet.hpp"
+#include "sheets/bolting_chart.hpp"
 
 namespace fitup::cli {
 
 namespace {
+
+Picture casting_picture(const calculations::AsMade& made, const calculations::AsMadeResult& worked,
+                        std::size_t casting) {
+    const calculations::AsMadeCasting& one = made.castings[casting];
+    const auto& located = worked.located[casting];
+    return picture_of("-" + one.pattern,
+                      located ? sheets::bolting_chart(one.located, located->fit, made.name + ": " + one.words)
+                              : sheets::bolting_chart(one.bolting, worked.castings[casting].fit,
+                                                      made.name + ": " + one.words));
+}
 
 CalculationResult work_out_as_made(const calculations::AsMade& made, const CalculationWishes& wishes,
                                    const Progress& progress) {
@@ -21,6 +32,8 @@ CalculationResult work_out_as_made(const calculations::AsMade& made, const Calcu
     if (wishes.pictures) {
         progress(made.name + ": drawing");
         result.pictures.push_back(picture_of("", sheets::as_made_chart(made, worked)));
+        for (std::size_t i = 0; i < made.castings.size(); ++i)
+            result.pictures.push_back(casting_picture(made, worked, i));
     }
     return result;
 }

@@ -2,6 +2,7 @@
 #include "calculations/survey_reading.hpp"
 #include "calculations/survey_result.hpp"
 #include "cli/calculation.hpp"
+#include "sheets/bolting_chart.hpp"
 #include "sheets/survey_chart.hpp"
 #include "sheets/survey_sheet.hpp"
 
@@ -24,6 +25,10 @@ CalculationResult work_out_survey(const calculations::Survey& survey, const calc
     if (wishes.pictures) {
         progress(survey.name + ": drawing");
         result.pictures.push_back(picture_of("", sheets::survey_chart(worked)));
+        if (const auto& bolting = worked.bolting)
+            result.pictures.push_back(picture_of(
+                "-bolts-up", sheets::bolting_chart(bolting->asked, bolting->worked.fit,
+                                                   survey.name + ": how it bolts up to " + bolting->other)));
     }
     return result;
 }

@@ -12,7 +12,8 @@ inline constexpr const char* doubt_words = "two standard deviations";
 /// In the direction in which the hole is least well known; 0 for one that was not measured.
 double doubt_mm(const plan::Hole& hole);
 
-/// Of the distance of two, taken as independent; 0 where neither was measured.
+/// Of the distance of two; 0 where neither was measured. Of one pattern, whose readings hang together however
+/// they may, the sum, which it never exceeds; else they are independent.
 double doubt_between_mm(const plan::Hole* first, const plan::Hole* second);
 
 }  // namespace fitup::rules

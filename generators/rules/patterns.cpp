@@ -160,7 +160,9 @@ std::string taken_as_text(const Pairing& pairing) {
 }
 
 std::string shared_text(const Pairing& pairing, double fixed_mm) {
-    return ": on the drawing give each hole a position tolerance of diameter " + length_text(fixed_mm) +
+    return ": where both parts are as drawn it bolts up with " + length_text(fixed_mm) +
+           " to spare all round each bolt; on the drawing give each hole a position tolerance of diameter " +
+           length_text(fixed_mm) +
            (pairing.tapped ? taken_as_text(pairing)
                            : " where the other part is threaded or studded, " + length_text(2.0 * fixed_mm) +
                                  " where both have clearance") +
@@ -176,8 +178,9 @@ std::string measured_text(const Pairing& pairing, const Hole& worst, double left
     if (left_mm < 0.0)
         return text + ", which the holes do not cover: measure again, or open them to " +
                length_text(pairing.fastener_mm + 2.0 * doubt) + " and more.";
-    return text + "; on the drawing give each hole a position tolerance of diameter " + length_text(left_mm) +
-           (pairing.tapped ? taken_as_text(pairing) : "") + title_block_words;
+    return text + "; made as drawn it bolts up with at least " + length_text(left_mm / 2.0) +
+           " to spare all round each bolt; on the drawing give each hole a position tolerance of diameter " +
+           length_text(left_mm) + (pairing.tapped ? taken_as_text(pairing) : "") + title_block_words;
 }
 
 /// A measured casting's own holes are where they are: what the survey does not know of them takes the place

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/text.hpp"
+#include "sheets/label_room.hpp"
 
 namespace fitup::sheets {
 
@@ -12,6 +13,7 @@ namespace {
 constexpr double left_mm = 20.0, least_right_mm = 30.0, top_mm = 14.0, bottom_mm = 20.0;
 constexpr double text_mm = 2.5, title_mm = 3.5, note_mm = 2.2;
 /// From one label at the right edge to the next, and from the edge to the label.
+constexpr double marker_mm = 1.3;
 constexpr double label_step_mm = 1.32 * text_mm, label_gap_mm = 1.5;
 
 /// What stands at the right edge.
@@ -46,6 +48,7 @@ class Plot {
         for (const Marker& marker : chart_.markers) draw_marker(marker);
         place_labels();
         draw_frame();
+        place_marker_labels();
         return std::move(drawing_);
     }
 
@@ -143,7 +146,7 @@ class Plot {
 
     void draw_marker(const Marker& marker) {
         const Place at = place(marker.at);
-        const double r = 1.3;
+        const double r = marker_mm;
         if (marker.is_good) {
             drawing_.items.emplace_back(
                 RoundLine{at, r, 0.0, 6.283185307179586, Pen{0.35, Dash::solid, 0.0}, 1.0});
@@ -151,6 +154,28 @@ class Plot {
             add_line({{at[0] - r, at[1] - r}, {at[0] + r, at[1] + r}}, {0.5, Dash::solid, 0.0});
             add_line({{at[0] - r, at[1] + r}, {at[0] + r, at[1] - r}}, {0.5, Dash::solid, 0.0});
         }
+    }
+
+    /// Off the markers, their curves' ends and one another.
+    void place_marker_labels() {
+        LabelRoom room(drawing_.width_mm);
+        for (const auto& item : drawing_.items) {
+            if (const Text* text = std::get_if<Text>(&item)) room.take(*text);
+        }
+        for (const Curve& curve : chart_.curves) {
+            for (const Place& point : curve.points) room.keep_off(box_round(place(point)));
+        }
+        for (const Marker& marker : chart_.markers) room.keep_off(box_round(place(marker.at)));
+        for (const Marker& marker : chart_.markers) {
+            if (marker.label.empty()) continue;
+            const Text text = room.beside(place(marker.at), marker.label, 2.2, 2.2, 0.0);
+            drawing_.items.emplace_back(text);
+            room.take(text);
+        }
+    }
+
+    static std::array<double, 4> box_round(Place at) {
+        return {at[0] - marker_mm, at[1] - marker_mm, at[0] + marker_mm, at[1] + marker_mm};
     }
 
     /// Labels stand at the right edge, pushed apart where they would overlap.

@@ -33,7 +33,8 @@ struct Band {
 
 struct Marker {
     Place at{};
-    bool is_good = true;  ///< an open circle; else a cross
+    bool is_good = true;     ///< an open circle; else a cross
+    std::string label = {};  ///< beside it, where there is room
 };
 
 /// A line across at a value of x or y.

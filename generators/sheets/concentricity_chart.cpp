@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/length_text.hpp"
 #include "base/text.hpp"
 #include "sheets/chart.hpp"
 
@@ -16,12 +17,12 @@ constexpr double page_mm = 210.0, margin_mm = 12.0, names_mm = 66.0, right_mm = 
 constexpr double text_mm = 2.5, small_mm = 2.2;
 constexpr std::size_t most_letters = 34;
 
-std::string mm(double value_mm) { return short_text(value_mm, 3); }
-
 class Picture {
   public:
-    explicit Picture(const ConcentricityResult& result) : result_(result) {
-        axis_ = axis_over("", {0.0, result.worst_offset_mm, 1.2 * result.limit_offset_mm});
+    explicit Picture(const ConcentricityResult& result)
+        : result_(result), length_(result.asked.units == plan::Units::in) {
+        axis_ = axis_over("", {0.0, result.worst_offset_mm / length_.unit_mm(),
+                               1.2 * result.limit_offset_mm / length_.unit_mm()});
         axis_.least = 0.0;
     }
 
@@ -40,7 +41,7 @@ class Picture {
   private:
     double left() const { return margin_mm + names_mm; }
     double x_of(double offset_mm) const {
-        return left() + (page_mm - right_mm - left()) * offset_mm / axis_.most;
+        return left() + (page_mm - right_mm - left()) * offset_mm / length_.unit_mm() / axis_.most;
     }
     void add_text(Place at, const std::string& text, Anchor anchor, double size = text_mm) {
         drawing_.items.emplace_back(Text{at, text, size, anchor, 0.0});
@@ -66,9 +67,10 @@ class Picture {
             at_mm += own_mm;
             y += row_mm;
         }
-        draw_bar("at worst " + mm(result_.worst_offset_mm), 0.0, result_.worst_offset_mm, y, 0.3);
+        draw_bar("at worst " + length_.number(result_.worst_offset_mm), 0.0, result_.worst_offset_mm, y, 0.3);
         y += row_mm;
-        draw_bar("root-sum-square " + mm(result_.rss_offset_mm), 0.0, result_.rss_offset_mm, y, 0.3);
+        draw_bar("root-sum-square " + length_.number(result_.rss_offset_mm), 0.0, result_.rss_offset_mm, y,
+                 0.3);
         y += row_mm / 2.0 + 1.0;
         draw_axes(bars_top - 1.0, y);
         return y + 12.0;
@@ -78,19 +80,20 @@ class Picture {
     void draw_axes(double top, double bottom) {
         add_line({x_of(0.0), top}, {x_of(axis_.most), top}, {});
         add_line({x_of(0.0), bottom}, {x_of(axis_.most), bottom}, {});
-        for (const double at_mm : ticks(0.0, axis_.most, 5)) {
+        for (const double at : ticks(0.0, axis_.most, 5)) {
+            const double at_mm = at * length_.unit_mm();
             add_line({x_of(at_mm), bottom}, {x_of(at_mm), bottom + 1.2}, {});
             add_line({x_of(at_mm), top}, {x_of(at_mm), top - 1.2}, {});
-            add_text({x_of(at_mm), bottom + 4.2}, short_text(at_mm, 6), Anchor::middle, small_mm);
-            add_text({x_of(at_mm), top - 2.0}, short_text(2.0 * at_mm, 6), Anchor::middle, small_mm);
+            add_text({x_of(at_mm), bottom + 4.2}, short_text(at, 6), Anchor::middle, small_mm);
+            add_text({x_of(at_mm), top - 2.0}, short_text(2.0 * at, 6), Anchor::middle, small_mm);
         }
-        add_text({margin_mm, bottom + 4.2}, "offset, mm", Anchor::left, small_mm);
-        add_text({margin_mm, top - 2.0}, "reading, mm", Anchor::left, small_mm);
+        add_text({margin_mm, bottom + 4.2}, std::string("offset, ") + length_.unit(), Anchor::left, small_mm);
+        add_text({margin_mm, top - 2.0}, std::string("reading, ") + length_.unit(), Anchor::left, small_mm);
         const double x = x_of(result_.limit_offset_mm);
         add_line({x, top}, {x, bottom}, {wide_mm, Dash::chain, 0.0});
         add_text({margin_mm, bottom + 9.0},
-                 "chain line: limit, offset " + mm(result_.limit_offset_mm) + ", reading " +
-                     mm(2.0 * result_.limit_offset_mm) + "   grey: as it is",
+                 "chain line: limit, offset " + length_.number(result_.limit_offset_mm) + ", reading " +
+                     length_.number(2.0 * result_.limit_offset_mm) + "   grey: as it is",
                  Anchor::left, small_mm);
     }
 
@@ -103,18 +106,21 @@ class Picture {
         add_line({centre[0] - radius, centre[1]}, {centre[0] + radius, centre[1]}, faint);
         add_line({centre[0], centre[1] - radius}, {centre[0], centre[1] + radius}, faint);
         const DialReadings& read = *result_.asked.bore;
-        add_text({centre[0], centre[1] - radius - 1.5}, "12: " + mm(read.at_12), Anchor::middle);
-        add_text({centre[0], centre[1] + radius + 4.0}, "6: " + mm(read.at_6), Anchor::middle);
-        add_text({centre[0] + radius + 1.5, centre[1] + 1.0}, "3: " + mm(read.at_3), Anchor::left);
-        add_text({centre[0] - radius - 1.5, centre[1] + 1.0}, "9: " + mm(read.at_9), Anchor::right);
+        add_text({centre[0], centre[1] - radius - 1.5}, "12: " + length_.number(read.at_12), Anchor::middle);
+        add_text({centre[0], centre[1] + radius + 4.0}, "6: " + length_.number(read.at_6), Anchor::middle);
+        add_text({centre[0] + radius + 1.5, centre[1] + 1.0}, "3: " + length_.number(read.at_3),
+                 Anchor::left);
+        add_text({centre[0] - radius - 1.5, centre[1] + 1.0}, "9: " + length_.number(read.at_9),
+                 Anchor::right);
         draw_move(centre, radius);
         const double x = centre[0] + radius + 30.0;
         add_text({x, centre[1] - 4.0},
-                 "move X " + mm(result_.bore->move_mm[0]) + ", Y " + mm(result_.bore->move_mm[1]) + " mm",
+                 "move X " + length_.number(result_.bore->move_mm[0]) + ", Y " +
+                     length_.with_unit(result_.bore->move_mm[1]),
                  Anchor::left);
         add_text({x, centre[1] + 1.0},
-                 "offset " + mm(result_.bore->total_offset_mm) + ", reading " + mm(result_.bore->reading_mm) +
-                     " mm",
+                 "offset " + length_.number(result_.bore->total_offset_mm) + ", reading " +
+                     length_.with_unit(result_.bore->reading_mm),
                  Anchor::left);
         add_text({x, centre[1] + 6.0},
                  std::string("swept ") + (read.outside ? "spigot" : "bore") + ", as you look at it",
@@ -139,6 +145,7 @@ class Picture {
     }
 
     const ConcentricityResult& result_;
+    LengthText length_;
     Axis axis_;
     Drawing drawing_;
 };

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/length_text.hpp"
 #include "base/text.hpp"
-#include "base/units.hpp"
 #include "sheets/chart.hpp"
 
 namespace fitup::sheets {
@@ -21,8 +21,6 @@ constexpr double names_mm = 62.0;
 /// As many letters of a name as fit there.
 constexpr std::size_t most_letters = 16;
 
-std::string mm(double value_mm) { return short_text(value_mm, 3); }
-
 struct Reach {
     double low = 0.0, high = 0.0;
     void add(double value) {
@@ -33,7 +31,8 @@ struct Reach {
 
 class Picture {
   public:
-    explicit Picture(const StackResult& result) : result_(result) {
+    explicit Picture(const StackResult& result)
+        : result_(result), length_(result.stack.units == plan::Units::in) {
         for (const Closing& closing : result.stack.closings) {
             double at = 0.0;
             for (const StackTerm& term : closing.through) reach_.add(at += length(term));
@@ -91,17 +90,19 @@ class Picture {
         const Pen faint{0.18, Dash::dashed, 0.0};
         add_line({x_of(0.0), first_y - 2.0}, {x_of(0.0), y + 1.5}, faint);
         add_line({x_of(at), y - lane_mm}, {x_of(at), y + 1.5}, faint);
-        add_text({margin_mm, y + 1.0}, "= " + mm(at) + " mm as drawn", Anchor::left);
+        add_text({margin_mm, y + 1.0}, "= " + length_.with_unit(at) + " as drawn", Anchor::left);
         draw_arrow(x_of(0.0), x_of(at), y);
         return draw_bars(closing, result_.closings[index], y + lane_mm + 1.0);
     }
+
+    std::string solved_words() const { return result_.solution->serves ? " (solved)" : " (none serves)"; }
 
     void draw_link(const StackTerm& term, double at, double y) {
         const StackLink& link = result_.stack.links[term.link];
         const bool is_open = result_.solution && result_.solution->link == term.link;
         add_text({margin_mm, y + 1.0},
                  (term.sign > 0.0 ? "+ " : "- ") + shortened(link.name, most_letters) + "  " +
-                     mm(link.size_mm) + (is_open ? " (solved)" : ""),
+                     length_.number(link.size_mm) + (is_open ? solved_words() : ""),
                  Anchor::left, 2.2);
         draw_arrow(x_of(at), x_of(at + length(term)), y);
         add_line({x_of(at + length(term)), y}, {x_of(at + length(term)), y + lane_mm},
@@ -114,15 +115,17 @@ class Picture {
                                    one.statistical.most_mm};
         if (closing.between)
             values.insert(values.end(), {closing.between->least_mm, closing.between->most_mm});
+        for (double& value : values) value /= length_.unit_mm();
         const Axis axis = axis_over("", values);
         const double right = page_mm - margin_mm;
-        const auto x = [&](double value) {
+        const auto x_of_number = [&](double value) {
             return left() + (right - left()) * (value - axis.least) / (axis.most - axis.least);
         };
+        const auto x = [&](double value_mm) { return x_of_number(value_mm / length_.unit_mm()); };
         const double bottom = top + 15.0;
         if (closing.between)
             add_box(x(closing.between->least_mm), top, x(closing.between->most_mm), bottom, Pen{}, 0.88);
-        draw_ticks(axis, x, bottom);
+        draw_ticks(axis, x_of_number, bottom);
         draw_bar(x(one.worst_case.least_mm), x(one.worst_case.most_mm), top + 5.0,
                  {narrow_mm, Dash::solid, 0.0});
         draw_bar(x(one.statistical.least_mm), x(one.statistical.most_mm), top + 11.0,
@@ -147,7 +150,9 @@ class Picture {
     }
 
     void draw_bar_names(const Closing& closing, const ClosingResult& one, double top) {
-        const auto range = [](const Interval& i) { return mm(i.least_mm) + " to " + mm(i.most_mm); };
+        const auto range = [this](const Interval& i) {
+            return length_.number(i.least_mm) + " to " + length_.number(i.most_mm);
+        };
         add_text({margin_mm, top + 6.0}, "at worst " + range(one.worst_case), Anchor::left, 2.2);
         add_text({margin_mm, top + 12.0}, "3 sigma " + range(one.statistical), Anchor::left, 2.2);
         if (closing.between)
@@ -155,19 +160,19 @@ class Picture {
     }
 
     void draw_scale(double top) {
-        const double size_mm = ticks(0.0, 60.0 / scale_, 3).back(), width = size_mm * scale_, y = top + 3.0;
+        const double size = ticks(0.0, 60.0 / scale_ / length_.unit_mm(), 3).back();
+        const double width = size * length_.unit_mm() * scale_, y = top + 3.0;
         add_line({left(), y}, {left() + width, y}, {wide_mm, Dash::solid, 0.0});
         for (const double end : {left(), left() + width}) add_line({end, y - 1.0}, {end, y + 1.0}, {});
-        add_text(
-            {left() + width + 2.0, y + 1.0},
-            short_text(size_mm, 6) + " mm (" + short_text(size_mm / mm_per_inch, 3) + " in) of the arrows",
-            Anchor::left);
+        add_text({left() + width + 2.0, y + 1.0},
+                 short_text(size, 6) + " " + length_.unit() + " of the arrows", Anchor::left);
         add_text({margin_mm, y + 8.0},
                  "band: wanted   thin bar: at worst   thick bar: three standard deviations, its mean marked",
                  Anchor::left, 2.2);
     }
 
     const StackResult& result_;
+    LengthText length_;
     Reach reach_;
     double scale_ = 1.0;
     Drawing drawing_;

@@ -130,6 +130,55 @@ TEST_F(AsMadeCommand, a_measured_casting_stands_in_place_of_the_plan) {
     calculate(0);
 }
 
+/// The plate's pins and its bore, all off by the same along X against the bolts.
+std::vector<Place> with_locators(std::vector<Place> places, double off) {
+    places.push_back({"pins-1", 60 + off, -60});
+    places.push_back({"pins-2", -60 + off, -60});
+    places.push_back({"bore", off, 0});
+    return places;
+}
+
+TEST_F(AsMadeCommand, dowels_and_a_bore_are_judged_with_the_bolts) {
+    const std::string located =
+        R"(, "castings": [{"pattern": "engine", "dowels": "pins", "dowel_play": 0.02},
+                          {"pattern": "box", "register": "bore", "register_clearance": 0.06}])";
+    put_survey("finished.result.json", "A", with_locators(all(), 0.4), 25.0, 0.001);
+    put_made(located);
+    const json fits = calculate(0).at("calculations").at(0);
+    // Bolts have 0.5 of room and need 0.4 of it; the pins never have more than half their play.
+    const json& engine = fits.at("castings").at(0).at("located");
+    EXPECT_GE(engine.at("least_clearance_mm").get<double>(), 0.0);
+    EXPECT_LE(engine.at("least_clearance_mm").get<double>(), 0.01 + 1e-9);
+    EXPECT_TRUE(engine.at("possible"));
+    ASSERT_EQ(engine.at("clearances").size(), 5u);
+    EXPECT_TRUE(engine.at("clearances").at(3).at("locates"));
+    EXPECT_FALSE(engine.at("clearances").at(2).at("locates"));
+    EXPECT_TRUE(fits.at("castings").at(1).at("located").at("possible"));
+    // Both are held by what the plate has off by the same: in line but for the play.
+    EXPECT_LT(fits.at("out_of_line_mm").get<double>(), 0.01 + 0.03 + 1e-6);
+
+    put_survey("finished.result.json", "A", with_locators(all(), 0.9), 25.0, 0.001);
+    const json binds = calculate(3).at("calculations").at(0);
+    EXPECT_TRUE(binds.at("castings").at(0).at("bolts_up").at("possible"));
+    const json& held = binds.at("castings").at(0).at("located");
+    EXPECT_FALSE(held.at("possible"));
+    // Pins give 0.01, bolts 0.5; opened by twice what is missing then.
+    EXPECT_NEAR(held.at("open_all_by_mm"), 2.0 * (0.9 - 0.5 - 0.01), 1e-3);
+    const std::string message = binds.at("findings").at(0).at("message");
+    EXPECT_NE(message.find("with pins-1, pins-2 in place"), std::string::npos) << message;
+    EXPECT_TRUE(fs::exists(folder_ / "out" / "made-engine.png"));
+}
+
+TEST_F(AsMadeCommand, what_locates_must_have_been_measured) {
+    put_survey("finished.result.json", "A", all());
+    put_made(
+        R"(, "castings": [{"pattern": "engine", "dowels": "pins"}, {"pattern": "box", "register": "bore"}])");
+    const Outcome outcome = run("calculate made.json");
+    EXPECT_EQ(outcome.status, 2) << outcome.out;
+    EXPECT_NE(outcome.err.find("lacks pins-1, pins-2"), std::string::npos) << outcome.err;
+    EXPECT_NE(outcome.err.find("castings[1].register"), std::string::npos) << outcome.err;
+}
+
 TEST_F(AsMadeCommand, seen_from_the_wrong_face_is_caught) {
     put_survey("finished.result.json", "A", all());
     put_made();

@@ -91,7 +91,20 @@ plan::Plan two_holes(double wall_mm, double sigma_mm) {
     plan::Plan plan =
         with(disc(), {hole("p-1", {0.0, 100.0}, 10.0), hole("p-2", {10.0 + wall_mm, 100.0}, 10.0)});
     for (plan::Hole& one : plan.holes) one.position_sigma_mm = sigma_mm;
+    plan.holes[0].pattern = "p";
+    plan.holes[1].pattern = "q";
     return plan;
+}
+
+TEST(Doubt, of_one_pattern_is_never_taken_too_small) {
+    plan::Plan plan = two_holes(2.85, 0.1);
+    EXPECT_EQ(find(judge(plan), "web"), nullptr);
+    plan.holes[1].pattern = "p";
+    const auto findings = judge(plan);
+    ASSERT_NE(find(findings, "web"), nullptr);
+    EXPECT_TRUE(says(*find(findings, "web"), "0.4 mm")) << find(findings, "web")->message;
+    plan.holes[1].at_mm.x_mm += 0.06;
+    EXPECT_EQ(find(judge(plan), "web"), nullptr);
 }
 
 TEST(Doubt, a_wall_within_the_doubt_of_its_limit_is_noted) {
