@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <set>
 
+#include "plan/joggle.hpp"
+#include "sheets/bend_sheet.hpp"
+#include "sheets/edge_sheet.hpp"
 #include "sheets/hole_rows.hpp"
 #include "sheets/size_text.hpp"
 
@@ -20,7 +23,7 @@ constexpr double step_row_mm = 5.2, line_mm = 4.2;
 constexpr double step_mm = 5.0, operation_mm = 8.0, tool_mm = 41.0, count_mm = 7.0;
 
 constexpr const char* how_to_read =
-    "Spot in the order of each drill's rows. \"to tip\" is the depth with the drill's point; \"from last\" "
+    "\"to tip\" is the depth with the drill's point; \"from last\" "
     "the "
     "distance from the hole before, of the first one from zero: a check for the eye.";
 
@@ -30,11 +33,6 @@ struct Step {
     std::string tool;
     std::string count;
 };
-
-std::string part_words(const plan::Plan& plan) {
-    return plan.name + (plan.revision.empty() ? "" : ", revision " + plan.revision) +
-           (plan.quantity == 1 ? "" : ", " + std::to_string(plan.quantity) + " off");
-}
 
 std::string lies_words(const plan::Plan& plan, Side side) {
     const std::string& name = plan.side_names[side == Side::A ? 0 : 1];
@@ -73,28 +71,28 @@ Step step_of(Round round) {
 
 class SideSheet {
   public:
-    SideSheet(const plan::Plan& plan, Side side, std::span<const HoleLine> lines, const plan::PaperSize& size)
-        : plan_(plan),
+    SideSheet(SheetPages& pages, const plan::Plan& plan, Side side, std::span<const HoleLine> lines,
+              std::span<const std::array<double, 2>> bends_mm = {})
+        : pages_(pages),
+          plan_(plan),
           side_(side),
           rounds_(rounds_of(lines)),
           shapes_(milled_shapes(plan, side)),
-          pages_({part_words(plan),
-                  std::string("side ") + plan::to_text(side) + " up",
-                  {lies_words(plan, side), facts_words(plan, side)}},
-                 size) {
+          bends_mm_(bends_mm) {
         for (const HoleLine& line : lines) here_.insert(line.id);
         for (std::size_t i = 0; i < plan.holes.size(); ++i) {
             if (here_.contains(plan.holes[i].id)) numbers_[plan.holes[i].id] = i + 1;
         }
     }
 
-    std::vector<Drawing> draw() {
+    /// @returns the last step's number
+    int draw() {
         add_front();
         HoleRows rows(pages_, plan_.units, numbers_);
         int step = spotted() > 0 ? 1 : 0;
         for (const Round& round : rounds_) rows.add_round(++step, round);
-        rows.add_milled(++step, shapes_);
-        return pages_.finish();
+        if (!shapes_.empty()) rows.add_milled(++step, shapes_);
+        return step;
     }
 
   private:
@@ -120,9 +118,9 @@ class SideSheet {
         const double top = pages_.y_mm();
         const double width = is_beside ? picture_mm : SheetPages::width_mm,
                      height = diagram_height_mm(plan_, width, is_beside ? picture_mm : wide_picture_mm);
-        const std::size_t left_out =
-            draw_side_diagram(pages_.page(), plan_, side_, numbers_,
-                              {SheetPages::left_mm, top, SheetPages::left_mm + width, top + height});
+        const std::size_t left_out = draw_side_diagram(
+            pages_.page(), plan_, side_, numbers_,
+            {SheetPages::left_mm, top, SheetPages::left_mm + width, top + height}, bends_mm_);
         double y = top + height + 3.0;
         std::vector<std::string> words = edge_distances(plan_, side_);
         if (left_out > 0)
@@ -154,36 +152,83 @@ class SideSheet {
         }
         if (rounds_.empty()) return y + line_mm;
         y += 1.5;
-        for (const std::string& words : broken_lines(how_to_read, SheetPages::right_mm - left, side_text_mm))
+        const std::string spotting = spotted() > 0 ? "Spot in the order of each drill's rows. " : "";
+        for (const std::string& words :
+             broken_lines(spotting + how_to_read, SheetPages::right_mm - left, side_text_mm))
             pages_.text({left, y += line_mm}, words, side_text_mm);
         return y + line_mm;
     }
 
+    SheetPages& pages_;
     const plan::Plan& plan_;
     Side side_;
     std::vector<Round> rounds_;
     std::vector<MilledShape> shapes_;
-    SheetPages pages_;
+    std::span<const std::array<double, 2>> bends_mm_;
     std::set<std::string> here_;  ///< ids of the holes that are worked on from this side
     HoleNumbers numbers_;
 };
 
-}  // namespace
+SheetHeading side_heading(const plan::Plan& plan, Side side) {
+    return {part_words(plan),
+            std::string("side ") + plan::to_text(side) + " up",
+            {lies_words(plan, side), facts_words(plan, side)}};
+}
 
-std::vector<HoleSheet> hole_sheets(const plan::Plan& plan, const plan::PaperSize& size) {
-    if (plan.rod || plan.arm) return {};
-    const std::vector<HoleLine> lines = hole_lines(plan);
+/// Lines of one side; the list has side B first.
+std::span<const HoleLine> lines_on(std::span<const HoleLine> lines, Side side) {
     const auto middle =
         std::find_if(lines.begin(), lines.end(), [](const HoleLine& line) { return line.side == Side::A; });
+    const auto of_b = std::size_t(middle - lines.begin());
+    return side == Side::B ? lines.first(of_b) : lines.subspan(of_b);
+}
+
+/// The strip before it is bent, its marks, and what is drilled into its edges once it is.
+HoleSheet arm_sheet(const plan::Plan& plan, const plan::FlatBlank& blank, const plan::PaperSize& size) {
+    const std::vector<HoleLine> lines = hole_lines(blank.plan);
+    const plan::Box2 box = blank.plan.body.outline.box();
+    const bool is_bent = !blank.bends_mm.empty();
+    SheetHeading heading = side_heading(blank.plan, Side::B);
+    heading.lies = is_bent ? "flat blank, side B up" : "side B up";
+    heading.words.insert(heading.words.begin(),
+                         std::string(is_bent ? "The flat strip before it is bent" : "The flat strip") + ", " +
+                             readout_text(box.most.x_mm - box.least.x_mm) + " over all, " +
+                             readout_text(box.most.y_mm - box.least.y_mm) + " wide.");
+    SheetPages pages(std::move(heading), size);
+    const int steps = SideSheet(pages, blank.plan, Side::B, lines_on(lines, Side::B), blank.bends_mm).draw();
+    add_strip_bends(pages, plan, blank);
+    // A boss and its slit lie about the pivot, where bending moves nothing.
+    const std::vector<MilledShape> shapes = milled_shapes(plan, Side::B);
+    const HoleNumbers none;
+    pages.advance(2.0);
+    HoleRows(pages, plan.units, none).add_milled(steps + 1, shapes);
+    add_edge_pages(pages, plan);
+    return {"-sheet", pages.finish()};
+}
+
+std::vector<HoleSheet> side_sheets(const plan::Plan& plan, const plan::PaperSize& size) {
+    const std::vector<HoleLine> lines = hole_lines(plan);
     std::vector<HoleSheet> sheets;
     for (const Side side : {Side::B, Side::A}) {
-        const std::span<const HoleLine> own =
-            side == Side::B ? std::span(lines.begin(), middle) : std::span(middle, lines.end());
+        const std::span<const HoleLine> own = lines_on(lines, side);
         if (own.empty() && milled_shapes(plan, side).empty()) continue;
-        sheets.push_back({std::string("-sheet-") + plan::to_text(side),
-                          SideSheet(plan, side, own, bench_size(size)).draw()});
+        SheetPages pages(side_heading(plan, side), size);
+        SideSheet(pages, plan, side, own).draw();
+        if (sheets.empty()) add_edge_pages(pages, plan);
+        sheets.push_back({std::string("-sheet-") + plan::to_text(side), pages.finish()});
     }
     return sheets;
+}
+
+}  // namespace
+
+std::vector<HoleSheet> hole_sheets(const plan::Plan& plan, const plan::PaperSize& paper) {
+    const plan::PaperSize size = bench_size(paper);
+    if (plan.rod) return {rod_sheet(plan, size)};
+    if (plan.arm) {
+        if (const auto blank = plan::flat_blank(plan)) return {arm_sheet(plan, *blank, size)};
+    }
+    return side_sheets(plan, size);
 }
 
 }  // namespace fitup::sheets

@@ -36,6 +36,11 @@ double SheetPages::room_mm() const {
     return size_.height_mm - foot_mm - side_text_mm - above_foot_mm - y_mm_;
 }
 
+void SheetPages::begin(SheetHeading heading) {
+    heading_ = std::move(heading);
+    next_page();
+}
+
 void SheetPages::next_page() {
     Drawing page;
     page.width_mm = size_.width_mm;

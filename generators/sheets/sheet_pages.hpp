@@ -34,6 +34,8 @@ class SheetPages {
     double room_mm() const;
     void advance(double by_mm) { y_mm_ += by_mm; }
     void next_page();
+    /// Goes on with another heading, on a new page.
+    void begin(SheetHeading heading);
 
     void text(Place at, const std::string& words, double size_mm, Anchor anchor = Anchor::left);
     void line(Place from, Place to, const Pen& pen);

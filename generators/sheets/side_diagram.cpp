@@ -17,7 +17,8 @@ namespace {
 using plan::Point;
 using plan::Side;
 
-constexpr Pen edge{wide_mm}, thin{0.18}, far_side{0.18, Dash::solid, 0.55}, axis{0.18, Dash::chain, 0.3};
+constexpr Pen edge{wide_mm}, thin{0.18}, far_side{0.18, Dash::solid, 0.55}, axis{0.18, Dash::chain, 0.3},
+    bend_pen{0.25, Dash::dashed};
 /// Room round the part for arrows, their letters and the axes' names.
 constexpr double before_mm = 11.0, after_mm = 9.0;
 constexpr double number_mm = 2.5, arrow_mm = 2.2;
@@ -50,8 +51,9 @@ class SideDiagram {
         keep_inside(frame);
     }
 
-    std::size_t draw(const HoleNumbers& numbers) {
+    std::size_t draw(const HoleNumbers& numbers, std::span<const std::array<double, 2>> bends_mm) {
         add_curves();
+        for (std::size_t i = 0; i < bends_mm.size(); ++i) add_bend(bends_mm[i], std::to_string(i + 1));
         add_axes();
         add_arrows();
         std::size_t left_out = 0;
@@ -104,6 +106,19 @@ class SideDiagram {
                     one.curve, [this](Point at) { return to_page(at); }, pen, 0.02 / scale_));
             keep_off(one.curve);
         }
+    }
+
+    /// Where it starts and ends, across the strip.
+    void add_bend(const std::array<double, 2>& ends_mm, const std::string& number) {
+        const double low = to_page(box_.least)[1], high = to_page(box_.most)[1];
+        double middle = 0.0;
+        for (const double x_mm : ends_mm) {
+            const double x = to_page({x_mm, 0.0})[0];
+            line({x, low}, {x, high}, bend_pen);
+            room_.keep_off({x - off_line_mm, high, x + off_line_mm, low});
+            middle += x / 2.0;
+        }
+        text({{middle, high - 2.0}, "bend " + number, number_mm, Anchor::middle, 0.0});
     }
 
     /// Of a small one the inside too.
@@ -222,8 +237,8 @@ class SideDiagram {
 }  // namespace
 
 std::size_t draw_side_diagram(Drawing& page, const plan::Plan& plan, Side side, const HoleNumbers& numbers,
-                              const Frame& frame) {
-    return SideDiagram(page, plan, side, frame).draw(numbers);
+                              const Frame& frame, std::span<const std::array<double, 2>> bends_mm) {
+    return SideDiagram(page, plan, side, frame).draw(numbers, bends_mm);
 }
 
 double diagram_height_mm(const plan::Plan& plan, double width_mm, double most_mm) {

@@ -29,6 +29,8 @@ using parts::testing::example_plan;
 const plan::PaperSize a4{}, letter{"Letter", 215.9, 279.4};
 constexpr const char* plates[]{"winch-adapter.json", "pump-plate.json", "brace-plate.json",
                                "selector-crank.json"};
+constexpr const char* parts_of_all_kinds[]{"winch-adapter.json",  "pump-plate.json", "brace-plate.json",
+                                           "selector-crank.json", "deck-arm.json",   "selector-rod.json"};
 
 std::string first_of(const std::vector<std::string>& words) { return words.empty() ? "" : words.front(); }
 
@@ -44,7 +46,7 @@ void expect_tidy(const Drawing& page, const std::string& name) {
 }
 
 TEST(HoleSheets, keep_every_word_on_the_page_and_off_the_others) {
-    for (const char* name : plates) {
+    for (const char* name : parts_of_all_kinds) {
         for (const plan::PaperSize& size : {a4, letter}) {
             for (const HoleSheet& sheet : hole_sheets(example_plan(name), size)) {
                 for (const Drawing& page : sheet.pages) {
@@ -232,6 +234,61 @@ TEST(HoleSheets, tell_what_is_milled_on_the_side_it_is_milled_from) {
               std::string::npos);
     // The slot from (92, 58) to (112, 36), 22 wide, as its file says.
     EXPECT_EQ(named(on_b, "relief-2").what.substr(0, 46), "relief, X 81.00 to 123.00, Y 25.00 to 69.00 mm");
+}
+
+bool has(const std::string& text, const std::string& wanted) {
+    return text.find(wanted) != std::string::npos;
+}
+
+/// Blanks as one, so that a layout does not matter.
+std::string squeezed(const std::string& text) {
+    std::istringstream words(text);
+    std::string all, word;
+    while (words >> word) all += word + " ";
+    return all;
+}
+
+TEST(HoleSheets, of_an_arm_are_its_flat_blank_and_what_goes_into_its_edge) {
+    const auto sheets = hole_sheets(example_plan("deck-arm.json"), a4);
+    ASSERT_EQ(sheets.size(), 1u);
+    EXPECT_EQ(sheets[0].suffix, "-sheet");
+    const std::string text = squeezed(text_of_pdf(sheets[0].pages));
+    // Developed: rise 9, run 24, radius 6, thickness 6, K 0.42, worked out by hand in the trade notes:
+    // bend 24.0515 degrees, 25.4013 for the joggle, marks 21.8248 apart.
+    EXPECT_TRUE(has(text, "bend 1 starts 27.00 1.0630 47.70 1.8780 up 24.05 degrees")) << text;
+    EXPECT_TRUE(has(text, "bend 2 starts 48.82 1.9222 69.52 2.7372 down 24.05 degrees")) << text;
+    EXPECT_TRUE(has(text, "bend 2 ends 52.40")) << text;
+    EXPECT_TRUE(has(text, "2 eye 87.40 3.4410 0.00 0.0000 through")) << text;
+    EXPECT_TRUE(has(text, "After bending \"eye\" lies at X 86.00 mm")) << text;
+    EXPECT_TRUE(has(text, "edge +Y up")) << text;
+    EXPECT_TRUE(has(text, "4 pinch-tapped -11.70 -0.4606 7.00 0.2756 through")) << text;
+}
+
+TEST(HoleSheets, of_a_rod_are_its_marks_and_bends) {
+    const auto sheets = hole_sheets(example_plan("selector-rod.json"), letter);
+    ASSERT_EQ(sheets.size(), 1u);
+    EXPECT_EQ(sheets[0].suffix, "-sheet");
+    const std::string text = squeezed(text_of_pdf(sheets[0].pages));
+    // The first corner turns by atan2(38, 45) = 40.1786 degrees; its setback is 22 tan(20.0893) = 8.0466.
+    EXPECT_TRUE(has(text, "1 111.95 4.4076 119.67 4.7113 40.18 0.00 22.00 0.8661 111.95 4.4076")) << text;
+    EXPECT_TRUE(has(text, "end 327.04 12.8756 141.39 5.5665")) << text;
+    EXPECT_TRUE(has(text, "first end: thread 1/4-28 UNF, 25.4 mm (1 in) of full form")) << text;
+}
+
+TEST(HoleSheets, draw_an_edge_as_it_lies_when_it_is_up) {
+    // With +Y up and the underside towards the bench's front, +X points left: Y x X = -Z.
+    const auto pages = hole_sheets(example_plan("deck-arm.json"), a4)[0].pages;
+    double arrow_mm = 0.0, zero_mm = 0.0;
+    for (const auto& item : pages.back().items) {
+        if (const Text* text = std::get_if<Text>(&item); text != nullptr && text->text == "+X")
+            arrow_mm = text->at[0];
+        if (const RoundLine* round = std::get_if<RoundLine>(&item);
+            round != nullptr && round->radius_mm == 1.3)
+            zero_mm = round->centre[0];
+    }
+    EXPECT_GT(zero_mm, 0.0);
+    EXPECT_GT(arrow_mm, 0.0);
+    EXPECT_LT(arrow_mm, zero_mm - 10.0);
 }
 
 }  // namespace
