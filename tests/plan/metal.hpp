@@ -101,7 +101,14 @@ inline std::vector<Interval> metal_along(const Plan& plan, Point point) {
         }
     }
     std::sort(metal.begin(), metal.end(), [](const Interval& a, const Interval& b) { return a.low < b.low; });
-    return metal;
+    std::vector<Interval> joined;
+    for (const Interval& one : metal) {
+        if (!joined.empty() && one.low <= joined.back().high)
+            joined.back().high = std::max(joined.back().high, one.high);
+        else
+            joined.push_back(one);
+    }
+    return joined;
 }
 
 /// Length of it.
