@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "calculations/survey_folds.hpp"
 #include "calculations/survey_layout.hpp"
+#include "calculations/survey_nets.hpp"
 #include "calculations/survey_words.hpp"
 #include "plan/vector.hpp"
 
@@ -20,6 +22,10 @@ constexpr double told_apart = 10.8;
 /// point nearer to the line through two others says nothing of the side; starts that differ by less are one.
 constexpr double one_hole_share = 1e-3, same_share = 1e-6, on_line_share = 5e-3, other_start_share = 0.02;
 constexpr std::size_t most_others = 2;
+/// Networks of this many points are laid all at once first.
+constexpr std::size_t great_from = 25;
+/// Folds of an arrangement that are settled, and how often anew from a better one.
+constexpr std::size_t most_folds = 24, most_fold_rounds = 6;
 /// Bases tried where nothing agrees; the score of one and of three readings against a layout.
 constexpr std::size_t bases = 3;
 constexpr double one_against = 30.0, few_against = 80.0;
@@ -37,12 +43,11 @@ class Choice {
         : survey_(survey), network_(network), size_mm_(std::max(extent_mm(network), 1e-6)) {}
 
     Arrangement run() {
-        settle_all(network_, {});
-        for (std::size_t base = 1; base < bases && !agreeing() && some_against(); ++base)
-            settle_all(network_, {base, false, false});
-        if (!agreeing() && many_against()) settle_all(network_, {0, true, false});
+        if (is_great_net()) settle_these(net_layouts(network_), true);
+        if (all_.empty() || (!agreeing() && some_against())) settle_from_bases();
         if (const Candidate* found = agreeing())
             settle_all(as_fitted(found->settled.at_mm), {0, false, true});
+        if (is_great_net()) look_for_folds();
         if (survey_.clockwise) exclude([&](const Settled& s) { return !turns_as_told(s.at_mm); });
         exclude([&](const Settled& s) { return two_in_one_place(s.at_mm); });
         std::ranges::stable_sort(
@@ -56,6 +61,34 @@ class Choice {
     }
 
   private:
+    /// So many points that places built one on another carry errors too far on.
+    bool is_great_net() const {
+        return network_.points >= great_from && !has_coordinates(network_) && !has_angles(network_);
+    }
+
+    void settle_from_bases() {
+        settle_all(network_, {});
+        for (std::size_t base = 1; base < bases && !agreeing() && some_against(); ++base)
+            settle_all(network_, {base, false, false});
+        if (!agreeing() && many_against() && network_.points < great_from)
+            settle_all(network_, {0, true, false});
+    }
+
+    /// From the best arrangement on, as long as a fold of it is better.
+    void look_for_folds() {
+        const SpanGraph graph = span_graph(network_);
+        for (std::size_t round = 0; round < most_fold_rounds; ++round) {
+            const Candidate* best = agreeing();
+            if (best == nullptr) return;
+            const double least = best->settled.sum_of_squares;
+            std::vector<Layout> layouts;
+            for (std::vector<Point>& at : folds_of(graph, best->settled.at_mm, most_folds))
+                layouts.push_back({std::move(at), best->score});
+            settle_these(std::move(layouts), false);
+            if (!(agreeing()->settled.sum_of_squares < least - 1e-6)) return;
+        }
+    }
+
     /// Layouts that settled alike under a gross error may be two once it is left out.
     std::vector<std::vector<Point>> starts() {
         std::vector<std::vector<Point>> all{all_.front().start, all_.front().settled.at_mm};
@@ -80,9 +113,12 @@ class Choice {
     }
 
     const Candidate* agreeing() const {
-        const auto found =
-            std::ranges::find_if(all_, [&](const Candidate& each) { return does_agree(each); });
-        return found == all_.end() ? nullptr : &*found;
+        const Candidate* best = nullptr;
+        for (const Candidate& each : all_)
+            if (does_agree(each) &&
+                (best == nullptr || each.settled.sum_of_squares < best->settled.sum_of_squares))
+                best = &each;
+        return best;
     }
 
     /// Readings as the places give them. A layout built of these has no errors to carry on, so that only a
@@ -95,8 +131,13 @@ class Choice {
 
     /// Until one agrees; of readings as fitted all.
     void settle_all(const Network& readings, const Care& care) {
+        settle_these(starting_layouts(readings, care), &readings == &network_);
+    }
+
+    /// @param until_one_agrees  the rest are then not settled
+    void settle_these(std::vector<Layout> layouts, bool until_one_agrees) {
         const bool may_mirror = survey_.clockwise && !has_coordinates(network_) && !has_angles(network_);
-        for (Layout& layout : starting_layouts(readings, care)) {
+        for (Layout& layout : layouts) {
             if (may_mirror && !runs_clockwise(layout.at_mm, *survey_.clockwise))
                 for (Point& p : layout.at_mm) p.y_mm = -p.y_mm;
             layouts_.push_back(layout);
@@ -107,7 +148,7 @@ class Choice {
                        same_shape(other.settled.at_mm, candidate.settled.at_mm);
             });
             if (!known) all_.push_back(std::move(candidate));
-            if (&readings == &network_ && does_agree(all_.back())) break;
+            if (until_one_agrees && !all_.empty() && does_agree(all_.back())) break;
         }
     }
 

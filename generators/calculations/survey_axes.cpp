@@ -1,5 +1,6 @@
 // A fit seen in other axes, with the covariance that belongs to these (S-transformation).
 #include <Eigen/Dense>
+#include <Eigen/SparseCore>
 #include <cmath>
 #include <numbers>
 
@@ -14,6 +15,7 @@ using Eigen::MatrixXd;
 using plan::Point;
 
 constexpr auto row_major = Eigen::RowMajor;
+using Sparse = Eigen::SparseMatrix<double>;
 using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, row_major>;
 
 /// The new axes' direction in the old ones, and its change with the two points.
@@ -29,30 +31,36 @@ Direction direction_of(const std::vector<Point>& at, const std::array<int, 2>& x
     return {std::atan2(along.y_mm, along.x_mm), plan::left_of(along) * (1.0 / square)};
 }
 
-/// Rates of the new coordinates with the old ones.
-MatrixXd rates_of(const std::vector<Point>& at, const Axes& axes, const Direction& direction) {
+/// Rates of the new coordinates with the old ones; most are nought.
+Sparse rates_of(const std::vector<Point>& at, const Axes& axes, const Direction& direction) {
     const auto size = Eigen::Index(2 * at.size());
     Eigen::Matrix2d back;
     back << std::cos(direction.rad), std::sin(direction.rad), -std::sin(direction.rad),
         std::cos(direction.rad);
-    MatrixXd rates = MatrixXd::Zero(size, size);
     const auto origin = axes.origin_rates.empty()
                             ? Rows(Rows::Zero(2, size))
                             : Rows(Eigen::Map<const Rows>(axes.origin_rates.data(), 2, size));
+    const Rows moved = -back * origin;
+    std::vector<Eigen::Triplet<double>> rates;
+    const auto add = [&](Eigen::Index row, Eigen::Index column, const Eigen::Matrix2d& block) {
+        for (Eigen::Index i = 0; i < 4; ++i)
+            rates.emplace_back(row + i / 2, column + i % 2, block(i / 2, i % 2));
+    };
     for (Eigen::Index i = 0; i < size; i += 2) {
-        rates.middleRows(i, 2) = -back * origin;
-        rates.block(i, i, 2, 2) += back;
-    }
-    if (axes.x_axis[0] < 0) return rates;
-    for (Eigen::Index i = 0; i < size; i += 2) {
+        add(i, i, back);
+        for (Eigen::Index j = 0; j < size; j += 2)
+            if (!moved.middleCols(j, 2).isZero(0.0)) add(i, j, moved.middleCols(j, 2));
+        if (axes.x_axis[0] < 0) continue;
         // Axes that turn on carry every place back.
         const Point lies = plan::turned(at[std::size_t(i / 2)] - axes.origin_mm, -direction.rad);
         const Eigen::Vector2d swept(lies.y_mm, -lies.x_mm);
         const Eigen::RowVector2d turn(direction.rate_at_end.x_mm, direction.rate_at_end.y_mm);
-        rates.block(i, 2 * axes.x_axis[1], 2, 2) += swept * turn;
-        rates.block(i, 2 * axes.x_axis[0], 2, 2) -= swept * turn;
+        add(i, 2 * axes.x_axis[1], swept * turn);
+        add(i, 2 * axes.x_axis[0], -swept * turn);
     }
-    return rates;
+    Sparse matrix(size, size);
+    matrix.setFromTriplets(rates.begin(), rates.end());
+    return matrix;
 }
 
 }  // namespace
@@ -74,7 +82,7 @@ Axes axes_at_mean(const SurveyFit& fit, const std::vector<int>& points) {
 
 SurveyFit moved_to(SurveyFit fit, const Axes& axes) {
     const Direction direction = direction_of(fit.points_mm, axes.x_axis);
-    const MatrixXd rates = rates_of(fit.points_mm, axes, direction);
+    const Sparse rates = rates_of(fit.points_mm, axes, direction);
     const Eigen::Index size = rates.rows();
     Eigen::Map<Rows> covariance(fit.covariance_mm2.data(), size, size);
     const MatrixXd half = rates * covariance;

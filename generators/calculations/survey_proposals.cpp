@@ -20,7 +20,9 @@ constexpr std::size_t most_proposals = 3, most_named = 3;
 /// Where nothing of a kind was measured, what a caliper of 300 mm is good for.
 constexpr double usual_sigma_mm = 0.05;
 
-using Row = std::vector<double>;  ///< rates with x and y of each point
+/// Rates with x and y of each point, without the noughts: by number of the coordinate.
+using Row = std::vector<std::pair<std::size_t, double>>;
+using Column = std::vector<double>;
 
 struct Candidate {
     int a = -1, b = -1;                 ///< as in a proposal
@@ -58,10 +60,10 @@ class Proposing {
   private:
     Row row_of(const Observation& seen) const {
         const ReadingEquation equation = equation_of(seen, fit_.points_mm);
-        Row row(size_, 0.0);
+        Row row;
         for (int i = 0; i < 2 * equation.count; ++i)
-            row[2 * std::size_t(equation.point[std::size_t(i / 2)]) + std::size_t(i % 2)] =
-                equation.rates[std::size_t(i)];
+            row.emplace_back(2 * std::size_t(equation.point[std::size_t(i / 2)]) + std::size_t(i % 2),
+                             equation.rates[std::size_t(i)]);
         return row;
     }
 
@@ -109,28 +111,25 @@ class Proposing {
         return all;
     }
 
-    static Row times(const std::vector<double>& covariance, const Row& row) {
-        const std::size_t n = row.size();
-        Row result(n, 0.0);
-        for (std::size_t j = 0; j < n; ++j) {
-            if (row[j] == 0.0) continue;
-            for (std::size_t i = 0; i < n; ++i) result[i] += covariance[j * n + i] * row[j];
-        }
+    Column times(const std::vector<double>& covariance, const Row& row) const {
+        Column result(size_, 0.0);
+        for (const auto& [j, rate] : row)
+            for (std::size_t i = 0; i < size_; ++i) result[i] += covariance[j * size_ + i] * rate;
         return result;
     }
 
-    static double dot(const Row& a, const Row& b) {
+    static double dot(const Row& row, const Column& column) {
         double sum = 0.0;
-        for (std::size_t i = 0; i < a.size(); ++i) sum += a[i] * b[i];
+        for (const auto& [i, rate] : row) sum += rate * column[i];
         return sum;
     }
 
     /// Takes a reading in: redundancy numbers rise.
     /// @returns the covariance's change, a column whose outer product is taken away
-    Row take_in(const Observation& seen, const std::vector<double>& covariance,
-                std::vector<double>& redundancy) const {
+    Column take_in(const Observation& seen, const std::vector<double>& covariance,
+                   std::vector<double>& redundancy) const {
         const Row row = row_of(seen);
-        Row moved = times(covariance, row);
+        Column moved = times(covariance, row);
         const double variance = seen.sigma * seen.sigma + dot(row, moved);
         for (double& each : moved) each /= std::sqrt(variance);
         for (std::size_t i = 0; i < rows_.size(); ++i) {
@@ -143,7 +142,7 @@ class Proposing {
     void take_in_all(const Candidate& candidate, std::vector<double>& covariance,
                      std::vector<double>& redundancy) const {
         for (const Observation& seen : candidate.readings) {
-            const Row moved = take_in(seen, covariance, redundancy);
+            const Column moved = take_in(seen, covariance, redundancy);
             for (std::size_t i = 0; i < size_; ++i)
                 for (std::size_t j = 0; j < size_; ++j) covariance[i * size_ + j] -= moved[i] * moved[j];
         }

@@ -1,9 +1,10 @@
 #include "calculations/survey_settle.hpp"
 
 #include <Eigen/Dense>
-#include <algorithm>
 #include <cmath>
 
+#include "calculations/survey_free.hpp"
+#include "calculations/survey_sparse.hpp"
 #include "plan/vector.hpp"
 
 namespace fitup::calculations {
@@ -21,11 +22,17 @@ constexpr double small_step_mm = 1e-7;
 constexpr double first_damping = 1e-4;
 constexpr double most_damping = 1e8;
 
+/// From this many points on most pairs have no reading in common: equations without the noughts are quicker.
+constexpr std::size_t sparse_from = 25;
+
 /// Reciprocal condition number under which the places aren't held.
 constexpr double least_condition = 1e-14;
 
 /// Normal equations: `matrix` = sum of weighted rates, `right` = what moves the places towards the readings.
 struct Normal {
+    Normal(const Network& network, const std::vector<Point>& at);
+    VectorXd step(const Network& network, const std::vector<Point>& at, double damping) const;
+
     MatrixXd matrix;
     VectorXd right;
     double sum_of_squares = 0.0;
@@ -45,43 +52,11 @@ void add(Normal& normal, const Observation& seen, const ReadingEquation& equatio
     }
 }
 
-Normal normal_of(const Network& network, const std::vector<Point>& at) {
+Normal::Normal(const Network& network, const std::vector<Point>& at) {
     const auto size = Eigen::Index(2 * network.points);
-    Normal normal{MatrixXd::Zero(size, size), VectorXd::Zero(size)};
-    for (const Observation& seen : network.seen) add(normal, seen, equation_of(seen, at));
-    return normal;
-}
-
-/// Both shifts and the turn about the mean, each of length 1 and square to the others.
-MatrixXd rigid_motions(const std::vector<Point>& at) {
-    Point mean;
-    for (const Point& p : at) mean = mean + p * (1.0 / double(at.size()));
-    MatrixXd motions = MatrixXd::Zero(Eigen::Index(2 * at.size()), 3);
-    for (std::size_t i = 0; i < at.size(); ++i) {
-        const Point turn = plan::left_of(at[i] - mean);
-        const auto row = Eigen::Index(2 * i);
-        motions(row, 0) = motions(row + 1, 1) = 1.0;
-        motions(row, 2) = turn.x_mm;
-        motions(row + 1, 2) = turn.y_mm;
-    }
-    for (int k = 0; k < 3; ++k) motions.col(k) /= std::max(motions.col(k).norm(), 1e-300);
-    return motions;
-}
-
-/// The motions that coordinates leave free, as columns square to one another.
-MatrixXd free_basis(const Network& network, const std::vector<Point>& at, int free) {
-    MatrixXd motions = rigid_motions(at);
-    if (free == 3) return motions;
-    if (free == 0) return motions.leftCols(0);
-    Eigen::Matrix3d held = Eigen::Matrix3d::Zero();
-    for (const Observation& seen : network.seen) {
-        if (seen.quantity != Quantity::x && seen.quantity != Quantity::y) continue;
-        const Eigen::RowVector3d row =
-            motions.row(2 * seen.a + (seen.quantity == Quantity::y ? 1 : 0)) / seen.sigma;
-        held += row.transpose() * row;
-    }
-    const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> solver(held);
-    return motions * solver.eigenvectors().leftCols(free);
+    matrix = MatrixXd::Zero(size, size);
+    right = VectorXd::Zero(size);
+    for (const Observation& seen : network.seen) add(*this, seen, equation_of(seen, at));
 }
 
 /// Normal matrix with the free motions held: N + s G G', whose inverse is the pseudo-inverse of N and G G' /
@@ -98,6 +73,13 @@ Held held(const Network& network, const std::vector<Point>& at, int free, const 
     return result;
 }
 
+VectorXd Normal::step(const Network& network, const std::vector<Point>& at, double damping) const {
+    Held all = held(network, at, free_motions(network), matrix);
+    all.matrix.diagonal() *= 1.0 + damping;
+    const Eigen::LLT<MatrixXd> factor(all.matrix);
+    return factor.info() == Eigen::Success ? VectorXd(factor.solve(right)) : VectorXd();
+}
+
 std::vector<Point> stepped(std::vector<Point> at, const VectorXd& step) {
     for (std::size_t i = 0; i < at.size(); ++i)
         at[i] = at[i] + Point{step[Eigen::Index(2 * i)], step[Eigen::Index(2 * i + 1)]};
@@ -105,32 +87,28 @@ std::vector<Point> stepped(std::vector<Point> at, const VectorXd& step) {
 }
 
 /// Steps downhill from a start; one that would not help is tried again with more damping.
+template <typename Equations>
 class Descent {
   public:
     Descent(const Network& network, std::vector<Point> start)
-        : network_(network), free_(free_motions(network)), at_(std::move(start)) {
-        normal_ = normal_of(network_, at_);
-    }
+        : network_(network), at_(std::move(start)), equations_(network, at_) {}
 
     Settled run(int most_steps) {
         int i = 0;
         for (; i < most_steps && !steady_ && damping_ < most_damping; ++i) step();
-        return {at_, normal_.sum_of_squares, i, steady_};
+        return {at_, equations_.sum_of_squares, i, steady_};
     }
 
   private:
     void step() {
-        Held held_matrix = held(network_, at_, free_, normal_.matrix);
-        held_matrix.matrix.diagonal() *= 1.0 + damping_;
-        const Eigen::LLT<MatrixXd> factor(held_matrix.matrix);
-        const VectorXd step = factor.solve(normal_.right);
+        const VectorXd step = equations_.step(network_, at_, damping_);
+        if (step.size() == 0 || !step.allFinite()) return damp();
         const double size = step.lpNorm<Eigen::Infinity>();
-        if (factor.info() != Eigen::Success || !std::isfinite(size)) return damp();
         std::vector<Point> next = stepped(at_, step);
-        Normal there = normal_of(network_, next);
-        if (size > small_step_mm && !(there.sum_of_squares < normal_.sum_of_squares)) return damp();
+        Equations there(network_, next);
+        if (size > small_step_mm && !(there.sum_of_squares < equations_.sum_of_squares)) return damp();
         at_ = std::move(next);
-        normal_ = std::move(there);
+        equations_ = std::move(there);
         steady_ = size < steady_mm;
         damping_ = damping_ > 10.0 * first_damping ? damping_ / 10.0 : 0.0;
     }
@@ -138,15 +116,14 @@ class Descent {
     void damp() { damping_ = damping_ > 0.0 ? damping_ * 10.0 : first_damping; }
 
     const Network& network_;
-    int free_;
     std::vector<Point> at_;
-    Normal normal_;
+    Equations equations_;
     double damping_ = 0.0;
     bool steady_ = false;
 };
 
 Held held_at(const Network& network, const std::vector<Point>& at) {
-    return held(network, at, free_motions(network), normal_of(network, at).matrix);
+    return held(network, at, free_motions(network), Normal(network, at).matrix);
 }
 
 std::vector<double> covariance_with(const Held& all, const Eigen::LLT<MatrixXd>& factor) {
@@ -159,10 +136,13 @@ std::vector<double> covariance_with(const Held& all, const Eigen::LLT<MatrixXd>&
 }  // namespace
 
 Settled settle(const Network& network, std::vector<Point> start, int most_steps) {
-    return Descent(network, std::move(start)).run(most_steps);
+    if (network.points < sparse_from) return Descent<Normal>(network, std::move(start)).run(most_steps);
+    return Descent<SparseNormal>(network, std::move(start)).run(most_steps);
 }
 
 std::optional<std::vector<double>> covariance_of(const Network& network, const std::vector<Point>& at) {
+    if (network.points >= sparse_from)
+        return SparseNormal(network, at).covariance(network, at, least_condition);
     const Held all = held_at(network, at);
     const Eigen::LLT<MatrixXd> factor(all.matrix);
     if (factor.info() != Eigen::Success || !(factor.rcond() > least_condition)) return std::nullopt;
