@@ -4,9 +4,11 @@
 #include <cmath>
 #include <map>
 
+#include "base/both_units.hpp"
 #include "base/text.hpp"
 #include "calculations/chance.hpp"
 #include "calculations/survey_words.hpp"
+#include "plan/vector.hpp"
 
 namespace fitup::calculations {
 
@@ -185,6 +187,32 @@ void add_defaults(const SurveyResult& result, Findings& findings) {
     findings.push_back(std::move(one));
 }
 
+/// Bolted-up templates show tenths; more is a wrong hole, sign or unit (common practice, no source).
+constexpr double far_for_a_trial_mm = 3.0;
+
+/// The id of the point that a moved one comes within that of; "" where none.
+std::string met_by(const SurveyResult& result, std::size_t moved) {
+    for (std::size_t i = 0; i < result.fit.points_mm.size(); ++i) {
+        const double apart_mm = plan::distance_mm(result.fit.points_mm[i], result.fit.points_mm[moved]);
+        if (i != moved && apart_mm < far_for_a_trial_mm) return result.survey.points[i].id;
+    }
+    return "";
+}
+
+void add_far_trials(const SurveyResult& result, Findings& findings) {
+    for (const TrialMove& move : result.survey.trial) {
+        const auto point = std::size_t(move.point);
+        const double far_mm = plan::length(move.moved_mm);
+        const std::string met = met_by(result, point);
+        if (far_mm <= far_for_a_trial_mm && met.empty()) continue;
+        std::string words = "the trial moves it by " + both_units(far_mm);
+        words += met.empty() ? ", more than a template shows" : ", onto " + met;
+        Finding one = plan::finding_of("trial", Severity::warn, result.survey.points[point].id,
+                                       words + ": is it the right hole, sign and unit?");
+        findings.push_back(with_value(std::move(one), far_mm, far_for_a_trial_mm, "mm"));
+    }
+}
+
 void add_threads_and_trials(const SurveyResult& result, Findings& findings) {
     std::vector<std::string> tapped, moved;
     for (const SurveyPoint& point : result.survey.points) {
@@ -201,6 +229,7 @@ void add_threads_and_trials(const SurveyResult& result, Findings& findings) {
     if (!moved.empty())
         findings.push_back(plan::finding_of("trial", Severity::note, moved.front(),
                                             "places as the trial found them: " + listed(moved) + "."));
+    add_far_trials(result, findings);
 }
 
 }  // namespace

@@ -108,7 +108,9 @@ std::vector<Rule> survey_rules() {
         note_only("expected-circle",
                   "A pattern that is not on the circle, or not spaced, as the file expects.", statistics),
         note_only("tapped-hole", "A threaded hole measured: its place is the pitch cylinder's.", practice),
-        note_only("trial", "Places as a mock-up or template showed them.", own_reason)};
+        note_only("trial",
+                  "Places as a mock-up or template showed them; it warns of a move that is too long for one.",
+                  own_reason)};
 }
 
 /// What `calculate` says of two shafts.

@@ -98,6 +98,22 @@ TEST(SurveyResult, a_trial_moves_its_hole_and_knows_it_anew) {
     EXPECT_EQ(finding(result, "trial")->where, "2");
 }
 
+TEST(SurveyResult, a_trial_that_goes_too_far_or_onto_another_hole_is_questioned) {
+    const auto warned = [](const std::string& moved) {
+        const SurveyResult result =
+            result_of(regular(6, 50) + R"(, "trial": [{"hole": "2", "moved": )" + moved + "}]");
+        for (const plan::Finding& one : result.findings) {
+            if (one.rule == "trial" && one.severity == plan::Severity::warn) return one.message;
+        }
+        return std::string();
+    };
+    EXPECT_EQ(warned("[2.9, 0.5]"), "");
+    EXPECT_NE(warned("[3, 0.1]").find("more than a template shows"), std::string::npos) << warned("[3, 0.1]");
+    EXPECT_NE(warned("[100, 0]").find("100 mm (3.937 in)"), std::string::npos) << warned("[100, 0]");
+    // The third lies 50 mm to its left on the hexagon.
+    EXPECT_NE(warned("[-49.5, 0]").find("onto 3"), std::string::npos) << warned("[-49.5, 0]");
+}
+
 TEST(SurveyFindings, tell_what_nothing_checks) {
     const plan::Finding* none = nullptr;
     const SurveyResult result = result_of(regular(6, 50));
