@@ -137,7 +137,11 @@ std::vector<std::string> choices_of(const std::string& command) {
 std::vector<std::string> choices_of_option(const std::string& option) {
     if (option == "--step-schema") return {"AP214", "AP242"};
     if (option == "--step-unit") return {"mm", "in"};
-    if (option == "--only") return {"step", "stl", "3mf", "csv", "dxf", "pdf", "txt", "png"};
+    if (option == "--only") {
+        std::vector<std::string> words;
+        for (const Output& output : part_outputs()) words.emplace_back(output.word);
+        return words;
+    }
     return {};
 }
 

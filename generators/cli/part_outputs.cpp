@@ -1,7 +1,10 @@
 #include "cli/part_outputs.hpp"
 
 #include <array>
+#include <cstdlib>
+#include <ctime>
 
+#include "base/text.hpp"
 #include "cli/outputs.hpp"
 #include "mesh/picture.hpp"
 #include "sheets/bend_table.hpp"
@@ -9,6 +12,7 @@
 #include "sheets/hole_sheet.hpp"
 #include "sheets/order_text.hpp"
 #include "sheets/paper_template.hpp"
+#include "sheets/part_drawing.hpp"
 #include "sheets/profile.hpp"
 #include "sheets/render.hpp"
 
@@ -50,6 +54,35 @@ void add_sheets(const Making& making) {
         add_file(making, "pdf", one.suffix + ".pdf", sheets::renderer().pdf(one.pages));
 }
 
+/// Of SOURCE_DATE_EPOCH, which make's call is checked for; else nothing, so that the same file gives the same
+/// bytes on any day.
+std::string drawing_date() {
+    const char* epoch = std::getenv("SOURCE_DATE_EPOCH");
+    const auto seconds = epoch != nullptr ? parse_number(epoch) : std::nullopt;
+    if (!seconds) return "";
+    const std::time_t time = std::time_t(*seconds);
+    std::tm utc{};
+    gmtime_r(&time, &utc);
+    char text[32];
+    std::strftime(text, sizeof text, "%Y-%m-%d", &utc);
+    return text;
+}
+
+/// One PDF of all sheets, and each sheet as a picture that scales.
+void add_drawing(const Making& making) {
+    const PartResult& result = making.result;
+    if (!result.figures) return;
+    const sheets::DrawingFacts facts{result.findings, result.figures->volume_mm3, result.figures->mass_kg,
+                                     result.figures->box, drawing_date()};
+    const auto drawings = sheets::part_drawing(result.plan, result.papers.drawing, facts);
+    if (drawings.empty()) return;
+    add_file(making, "pdf", "-drawing.pdf", sheets::renderer().pdf(drawings));
+    for (std::size_t i = 0; i < drawings.size(); ++i) {
+        const std::string number = i == 0 ? "" : "-" + std::to_string(i + 1);
+        add_file(making, "svg", "-drawing" + number + ".svg", sheets::renderer().svg(drawings[i]));
+    }
+}
+
 /// What is sent to a shop with the files that this call makes.
 void add_order(const Making& making) {
     const PartResult& result = making.result;
@@ -67,15 +100,16 @@ void add_picture(const Making& making) {
     add_file(making, "png", ".png", mesh::picture_png(mesh, {}));
 }
 
-constexpr std::array<Output, 9> outputs{{{"step", ""},
-                                         {"stl", ""},
-                                         {"3mf", ""},
-                                         {"csv", "hole list or bend table", true, add_list},
-                                         {"dxf", "profiles", true, add_profiles},
-                                         {"template", "on paper at true scale", true, add_templates},
-                                         {"sheets", "to drill by", true, add_sheets},
-                                         {"order", "text", true, add_order},
-                                         {"png", "a picture", false, add_picture}}};
+constexpr std::array<Output, 10> outputs{{{"step", ""},
+                                          {"stl", ""},
+                                          {"3mf", ""},
+                                          {"csv", "hole list or bend table", true, add_list},
+                                          {"dxf", "profiles", true, add_profiles},
+                                          {"template", "on paper at true scale", true, add_templates},
+                                          {"sheets", "to drill by", true, add_sheets},
+                                          {"drawing", "with dimensions, as PDF and SVG", true, add_drawing},
+                                          {"order", "text", true, add_order},
+                                          {"png", "a picture", false, add_picture}}};
 
 }  // namespace
 

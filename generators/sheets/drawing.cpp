@@ -7,13 +7,26 @@
 
 namespace fitup::sheets {
 
+namespace {
+
+/// Of the letter of several bytes that starts here.
+double width_of_sign(const std::string& text, std::size_t at) {
+    for (const SignWidth& sign : sign_widths) {
+        if (text.compare(at, std::char_traits<char>::length(sign.letter), sign.letter) == 0)
+            return double(sign.width);
+    }
+    return widest_letter;
+}
+
+}  // namespace
+
 double text_width_mm(const std::string& text, double size_mm) {
     double width = 0.0;
-    for (const char c : text) {
-        const auto letter = static_cast<unsigned char>(c);
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const auto letter = static_cast<unsigned char>(text[i]);
         // Of a letter of several bytes the first counts.
         if (letter >= 0xC0)
-            width += widest_letter;
+            width += width_of_sign(text, i);
         else if (letter >= ' ' && letter <= '~')
             width += double(letter_widths[letter - ' ']);
     }

@@ -16,6 +16,20 @@ inline constexpr std::array<float, 95> letter_widths{
     0.794F, 0.407F, 0.444F, 0.815F, 0.521F, 1.010F, 0.790F, 0.789F, 0.827F, 0.790F, 0.673F, 0.789F,
     0.647F, 0.800F, 0.789F, 1.034F, 0.807F, 0.807F, 0.629F, 0.426F, 0.299F, 0.426F, 0.632F};
 
+/// Of the drawing signs among the others.
+struct SignWidth {
+    const char* letter;  ///< UTF-8
+    float width;
+};
+inline constexpr std::array<SignWidth, 8> sign_widths{{{"\xE2\x8C\x80", 0.906F},  // diameter
+                                                       {"\xE2\x8C\xB4", 1.449F},  // counterbore
+                                                       {"\xE2\x8C\xB5", 1.389F},  // countersink
+                                                       {"\xE2\x86\xA7", 0.713F},  // depth
+                                                       {"\xC3\x98", 0.803F},      // O with stroke
+                                                       {"\xC2\xB1", 0.631F},      // plus-minus
+                                                       {"\xC2\xB0", 0.531F},      // degree
+                                                       {"\xC3\x97", 0.635F}}};    // times
+
 /// Of every other letter: as wide as the widest of Latin letters and drawing signs.
 inline constexpr double widest_letter = 1.571;
 

@@ -122,6 +122,9 @@ void add_tolerances(const plan::Plan& plan, const plan::Findings& findings, Line
 }
 
 std::string what_it_is(const OrderedFile& file) {
+    if (file.name.find("-drawing") != std::string::npos)
+        return file.kind == "pdf" ? "the drawing: sizes, threads, fits with limits, position tolerances"
+                                  : "a sheet of the drawing";
     if (file.kind == "pdf" && file.name.find("-sheet") != std::string::npos)
         return "to drill by: order of work, tools, X and Y";
     static const std::map<std::string, std::string> words{

@@ -20,16 +20,18 @@ TEST_F(Make, writes_step_stl_and_hole_list_verified) {
     for (const json& file : part.at("files")) EXPECT_TRUE(file.at("verified").get<bool>()) << file;
     EXPECT_EQ(made(),
               (std::vector<std::string>{
-                  "out/small-plate-B.dxf", "out/small-plate-holes.csv", "out/small-plate-order.txt",
-                  "out/small-plate-paper-A.pdf", "out/small-plate-paper-B.pdf", "out/small-plate-sheet-B.pdf",
-                  "out/small-plate.3mf", "out/small-plate.step", "out/small-plate.stl"}));
+                  "out/small-plate-B.dxf", "out/small-plate-drawing.pdf", "out/small-plate-drawing.svg",
+                  "out/small-plate-holes.csv", "out/small-plate-order.txt", "out/small-plate-paper-A.pdf",
+                  "out/small-plate-paper-B.pdf", "out/small-plate-sheet-B.pdf", "out/small-plate.3mf",
+                  "out/small-plate.step", "out/small-plate.stl"}));
 }
 
 TEST_F(Make, the_same_file_gives_the_same_bytes_whatever_the_locale_and_time) {
     put("p.json", plate(six_holes()));
     ASSERT_EQ(run("make p.json --to one").status, 0);
     ASSERT_EQ(run("make p.json --to two", "LC_ALL=de_DE.UTF-8 TZ=Pacific/Auckland").status, 0);
-    for (const char* name : {"small-plate.step", "small-plate.stl", "small-plate-holes.csv"})
+    for (const char* name : {"small-plate.step", "small-plate.stl", "small-plate-holes.csv",
+                             "small-plate-drawing.pdf", "small-plate-drawing.svg"})
         EXPECT_EQ(content(folder_ / "one" / name), content(folder_ / "two" / name)) << name;
 }
 
@@ -129,7 +131,8 @@ TEST_F(Make, an_older_file_survives_a_failed_make) {
     put("p.json", changed);
     EXPECT_EQ(run("make p.json").status, 4);
     EXPECT_EQ(content(folder_ / "out/small-plate.step"), before);
-    EXPECT_EQ(made(), (std::vector<std::string>{"out/small-plate-B.dxf", "out/small-plate-holes.csv",
+    EXPECT_EQ(made(), (std::vector<std::string>{"out/small-plate-B.dxf", "out/small-plate-drawing.pdf",
+                                                "out/small-plate-drawing.svg", "out/small-plate-holes.csv",
                                                 "out/small-plate-order.txt", "out/small-plate-paper-A.pdf",
                                                 "out/small-plate-paper-B.pdf", "out/small-plate-sheet-B.pdf",
                                                 "out/small-plate.3mf", "out/small-plate.step"}));

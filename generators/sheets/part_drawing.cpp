@@ -1,0 +1,13 @@
+#include "sheets/part_drawing.hpp"
+
+#include "sheets/plate_drawing.hpp"
+
+namespace fitup::sheets {
+
+std::vector<Drawing> part_drawing(const plan::Plan& plan, const plan::DrawingSheet& sheet,
+                                  const DrawingFacts& facts) {
+    if (plan.rod || plan.arm) return {};
+    return compose(plate_content(plan, sheet, facts), sheet);
+}
+
+}  // namespace fitup::sheets

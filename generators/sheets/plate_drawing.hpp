@@ -1,0 +1,12 @@
+#pragma once
+
+#include "sheets/part_drawing.hpp"
+#include "sheets/sheet_composer.hpp"
+
+namespace fitup::sheets {
+
+/// What is on a plate's drawing.
+SheetContent plate_content(const plan::Plan& plan, const plan::DrawingSheet& sheet,
+                           const DrawingFacts& facts);
+
+}  // namespace fitup::sheets

@@ -1,0 +1,160 @@
+// The drawing of a part: every word on its sheet and over no other one, every hole in the table once, sizes
+// that read back as the plan's. The PDF's pages are measured by another reader (poppler), the SVG is read by
+// another one's XML.
+#include "sheets/part_drawing.hpp"
+
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+#include <cmath>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+
+#include "base/file.hpp"
+#include "base/text.hpp"
+#include "base/units.hpp"
+#include "exchange/random_plates.hpp"
+#include "parts/examples.hpp"
+#include "plan/skin.hpp"
+#include "rules/rules.hpp"
+#include "sheets/hole_table.hpp"
+#include "sheets/render.hpp"
+
+namespace fitup::sheets {
+namespace {
+
+namespace fs = std::filesystem;
+
+using parts::testing::example_plan;
+
+const std::vector<plan::PaperSize>& sizes() {
+    static const std::vector<plan::PaperSize> all{
+        {"A4", 210, 297}, {"A3", 297, 420}, {"Letter", 215.9, 279.4}, {"Tabloid", 279.4, 431.8}};
+    return all;
+}
+
+std::vector<Drawing> drawn(const plan::Plan& plan, const plan::DrawingSheet& sheet) {
+    const plan::Findings findings = rules::judge(plan);
+    const DrawingFacts facts{findings, 1.0, 2.5, plan::skin(plan).skin.box, "2026-01-02"};
+    return part_drawing(plan, sheet, facts);
+}
+
+std::vector<std::string> texts_of(const std::vector<Drawing>& sheets) {
+    std::vector<std::string> texts;
+    for (const Drawing& sheet : sheets) {
+        for (const auto& item : sheet.items) {
+            if (const Text* text = std::get_if<Text>(&item)) texts.push_back(text->text);
+        }
+    }
+    return texts;
+}
+
+std::size_t count_of(const std::vector<std::string>& texts, const std::string& wanted) {
+    return std::size_t(std::count(texts.begin(), texts.end(), wanted));
+}
+
+/// What is wrong with the sheets' layout, in words; "" for nothing.
+std::string trouble(const std::vector<Drawing>& sheets, const plan::PaperSize& size) {
+    if (sheets.empty()) return "no sheet";
+    for (const Drawing& sheet : sheets) {
+        if (sheet.width_mm != size.height_mm || sheet.height_mm != size.width_mm) return "wrong size";
+        if (const auto pairs = overlapping_texts(sheet); !pairs.empty())
+            return "\"" + pairs[0][0] + "\" over \"" + pairs[0][1] + "\"";
+        if (const auto out = outside_page(sheet); !out.empty()) return out[0] + " outside";
+    }
+    return "";
+}
+
+const char* const plates[] = {"brace-plate.json", "pump-plate.json", "winch-adapter.json",
+                              "selector-crank.json"};
+
+TEST(PartDrawing, of_the_examples_keeps_every_word_on_its_sheet_and_off_others) {
+    for (const char* file : plates) {
+        const plan::Plan plan = example_plan(file);
+        for (const plan::PaperSize& size : sizes()) {
+            for (const bool both : {false, true}) {
+                for (const auto projection : {plan::Projection::third, plan::Projection::first}) {
+                    const auto sheets = drawn(plan, {size, projection, both});
+                    EXPECT_EQ(trouble(sheets, size), "") << file << " " << size.name << " " << both;
+                }
+            }
+        }
+    }
+}
+
+/// Rows of the hole table as the sheets have them: mark, X, Y.
+TEST(PartDrawing, has_every_hole_once_at_its_place) {
+    for (const char* file : plates) {
+        const plan::Plan plan = example_plan(file);
+        const SheetSizes words(plan.units, false);
+        const auto groups = hole_groups(plan, {}, words);
+        const DrawnTable table = hole_places_table(plan, groups, words);
+        ASSERT_EQ(table.rows.size(), plan.holes.size());
+        const double unit_mm = plan.units == plan::Units::in ? mm_per_inch : 1.0;
+        const double within = plan.units == plan::Units::in ? 0.00005 : 0.005;
+        std::size_t row = 0;
+        for (const HoleGroup& group : groups) {
+            for (const std::size_t h : group.holes) {
+                const auto x = parse_number(table.rows[row][1].lines[0]),
+                           y = parse_number(table.rows[row][2].lines[0]);
+                ASSERT_TRUE(x && y);
+                EXPECT_NEAR(*x, plan.holes[h].at_mm.x_mm / unit_mm, within * 1.001) << plan.holes[h].id;
+                EXPECT_NEAR(*y, plan.holes[h].at_mm.y_mm / unit_mm, within * 1.001) << plan.holes[h].id;
+                ++row;
+            }
+        }
+        for (const plan::PaperSize& size : sizes()) {
+            const auto texts = texts_of(drawn(plan, {size, plan::Projection::third, false}));
+            for (const auto& cells : table.rows) {
+                // In the table once, and beside the hole on at least one side.
+                EXPECT_GE(count_of(texts, cells[0].lines[0]), 2u) << file << size.name << cells[0].lines[0];
+                EXPECT_GE(count_of(texts, cells[1].lines[0]), 1u);
+                EXPECT_GE(count_of(texts, cells[2].lines[0]), 1u);
+            }
+        }
+    }
+}
+
+TEST(PartDrawing, of_any_plate_keeps_its_words_apart) {
+    EXPECT_TRUE(rc::check([] {
+        const auto planned = parts::plan_file(exchange::testing::any_fair_plate().file, "fair.json");
+        RC_PRE(planned.plan.has_value());
+        const plan::PaperSize& size = sizes()[std::size_t(*rc::gen::inRange(0, 4))];
+        const auto projection = *rc::gen::element(plan::Projection::third, plan::Projection::first);
+        const auto sheets = drawn(*planned.plan, {size, projection, *rc::gen::arbitrary<bool>()});
+        const std::string found = trouble(sheets, size);
+        if (!found.empty()) RC_FAIL(found);
+    }));
+}
+
+std::string output_of(const std::string& command) {
+    const fs::path out = fs::temp_directory_path() / ("fitup-drawing-" + std::to_string(::getpid()) + ".txt");
+    const int status = std::system((command + " >'" + out.string() + "'").c_str());
+    const std::string text = status == 0 ? read_file(out) : "";
+    fs::remove(out);
+    return text;
+}
+
+TEST(PartDrawing, pages_have_the_papers_size_and_pictures_are_xml) {
+    const plan::Plan plan = example_plan("winch-adapter.json");
+    const auto sheets = drawn(plan, {});
+    const fs::path file = fs::temp_directory_path() / ("fitup-drawing-" + std::to_string(::getpid()));
+    std::ofstream(file.string() + ".pdf", std::ios::binary) << renderer().pdf(sheets);
+    const std::string info = output_of("pdfinfo '" + file.string() + ".pdf'");
+    EXPECT_NE(info.find("1190.55 x 841.89 pts (A3)"), std::string::npos) << info;
+    EXPECT_NE(info.find("Pages:           " + std::to_string(sheets.size())), std::string::npos) << info;
+    const std::string words = output_of("pdftotext '" + file.string() + ".pdf' -");
+    for (const char* word : {"winch-adapter", "aluminium 6061-T6", "ISO 2768-1"})
+        EXPECT_NE(words.find(word), std::string::npos) << word << "\n" << words;
+    std::ofstream(file.string() + ".svg", std::ios::binary) << renderer().svg(sheets[0]);
+    EXPECT_EQ(output_of("python3 -c 'import sys, xml.etree.ElementTree as t;"
+                        "print(t.parse(sys.argv[1]).getroot().get(\"width\"))' '" +
+                        file.string() + ".svg'"),
+              "420mm\n");
+    fs::remove(file.string() + ".pdf");
+    fs::remove(file.string() + ".svg");
+}
+
+}  // namespace
+}  // namespace fitup::sheets
