@@ -17,7 +17,7 @@ enum class LineKind {
     centre,    ///< axes and lines of symmetry
     circle,    ///< bolt circles
     bend,      ///< where flat stock is bent
-    thread,    ///< the thin line of a thread's other diameter
+    thread,    ///< thin: a thread's other diameter, a break
     cut_line,  ///< where a section is taken, on the view that it's taken in
     hatch      ///< of metal that is cut
 };
