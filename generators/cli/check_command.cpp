@@ -33,11 +33,13 @@ void check_rule_names(const PartResult& result, parameters::Faults& faults) {
 Read read_parts(const std::vector<std::string>& files) {
     Read read;
     for (const std::string& file : files) {
-        parts::Planned planned = parts::plan_file(read_file(file), file);
+        std::string bytes = read_file(file);
+        parts::Planned planned = parts::plan_file(bytes, file);
         read.faults.insert(read.faults.end(), planned.faults.begin(), planned.faults.end());
         if (!planned.plan) continue;
         PartResult result;
         result.file = file;
+        result.parameters = std::move(bytes);
         result.plan = std::move(*planned.plan);
         result.findings = std::move(planned.findings);
         result.papers = planned.papers;

@@ -6,6 +6,7 @@
 
 #include "base/text.hpp"
 #include "cli/outputs.hpp"
+#include "exchange/paint.hpp"
 #include "mesh/picture.hpp"
 #include "sheets/bend_table.hpp"
 #include "sheets/hole_list.hpp"
@@ -15,6 +16,7 @@
 #include "sheets/part_drawing.hpp"
 #include "sheets/profile.hpp"
 #include "sheets/render.hpp"
+#include "sheets/report_page.hpp"
 
 namespace fitup::cli {
 
@@ -100,7 +102,37 @@ void add_picture(const Making& making) {
     add_file(making, "png", ".png", mesh::picture_png(mesh, {}));
 }
 
-constexpr std::array<Output, 10> outputs{{{"step", ""},
+sheets::ReportView view_of(const Making& making) {
+    const plan::Plan& plan = making.result.plan;
+    const auto mesh_at = [&](const mesh::Fineness& fineness) {
+        return exchange::part_mesh(plan, making.body, fineness, [](std::string_view) {});
+    };
+    sheets::ReportView view = sheets::report_view(mesh_at, plan.rod.has_value());
+    view.metal_srgb = exchange::paint_of(plan.material.family);
+    return view;
+}
+
+/// What stands in the report of the files made so far; it comes last.
+void add_report(const Making& making) {
+    const PartResult& result = making.result;
+    if (!result.figures) return;
+    sheets::ReportInput input{
+        .plan = result.plan,
+        .size = {result.figures->volume_mm3, result.figures->mass_kg, result.figures->box},
+        .work = result.work,
+        .findings = result.findings,
+        .files = {},
+        .parameter_file = std::filesystem::path(result.file).filename().string(),
+        .parameter_bytes = result.parameters,
+        .view = view_of(making),
+        .drawings = {}};
+    for (const exchange::MadeFile& file : result.files)
+        input.files.push_back(
+            {file.kind, file.path.filename().string(), file.bytes, file.verified, file.checked});
+    add_file(making, "html", ".html", sheets::report_page(input));
+}
+
+constexpr std::array<Output, 11> outputs{{{"step", ""},
                                           {"stl", ""},
                                           {"3mf", ""},
                                           {"csv", "hole list or bend table", true, add_list},
@@ -109,7 +141,8 @@ constexpr std::array<Output, 10> outputs{{{"step", ""},
                                           {"sheets", "to drill by", true, add_sheets},
                                           {"drawing", "with dimensions, as PDF and SVG", true, add_drawing},
                                           {"order", "text", true, add_order},
-                                          {"png", "a picture", false, add_picture}}};
+                                          {"png", "a picture", false, add_picture},
+                                          {"report", "a page to look the part over", true, add_report}}};
 
 }  // namespace
 

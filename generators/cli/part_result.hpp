@@ -16,6 +16,7 @@ namespace fitup::cli {
 /// Everything that `make` and `check` tell of one part.
 struct PartResult {
     std::string file;
+    std::string parameters;  ///< the file's bytes as they were read for the plan
     plan::Plan plan;
     plan::Papers papers;
     plan::Findings findings;

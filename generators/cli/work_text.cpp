@@ -1,101 +1,16 @@
-#include <array>
-
-#include "base/text.hpp"
-#include "base/units.hpp"
 #include "cli/part_result.hpp"
+#include "sheets/work_lines.hpp"
 
 namespace fitup::cli {
 
-namespace {
-
-/// How a key's ending stands on the screen.
-struct Unit {
-    std::string_view ending;
-    std::string_view text;
-    int decimals;
-};
-constexpr std::array units{Unit{"_kg_mm2", " kg mm2", 3}, Unit{"_mm4", " mm4", 1}, Unit{"_mm3", " mm3", 1},
-                           Unit{"_mm2", " mm2", 1},       Unit{"_mm", " mm", 3},   Unit{"_deg", " deg", 3},
-                           Unit{"_mpa", " MPa", 1},       Unit{"_n", " N", 0},     Unit{"", "", 3}};
-
-const Unit& unit_of(std::string_view key) {
-    for (const Unit& unit : units) {
-        if (key.ends_with(unit.ending)) return unit;
-    }
-    return units.back();
-}
-
-std::string figure(const Unit& unit, double value) {
-    const std::string text = short_text(value, unit.decimals) + std::string(unit.text);
-    return unit.ending == "_mm" ? text + " (" + short_text(value / mm_per_inch, 4) + " in)" : text;
-}
-
-/// The items of a group have the group's unit where their own keys name none ("pin_to_pin_mm": "set", ..).
-std::string in_one_line(const plan::Work& row, const Unit& group);
-
-class InOneLine {
-  public:
-    explicit InOneLine(const Unit& unit) : unit_(unit) {}
-    std::string operator()(double value) const { return figure(unit_, value); }
-    std::string operator()(const std::string& words) const { return words; }
-    std::string operator()(bool is_so) const { return is_so ? "yes" : "no"; }
-    std::string operator()(const std::vector<double>& values) const {
-        std::string text;
-        for (const double value : values) text += (text.empty() ? "" : ", ") + figure(unit_, value);
-        return text;
-    }
-    std::string operator()(const std::vector<std::vector<double>>& points) const {
-        std::string text;
-        for (const std::vector<double>& point : points) {
-            text += text.empty() ? "[" : " and [";
-            for (std::size_t i = 0; i < point.size(); ++i)
-                text += (i > 0 ? ", " : "") + short_text(point[i], unit_.decimals);
-            text += "]" + std::string(unit_.text);
-        }
-        return text;
-    }
-    std::string operator()(const plan::Work& group) const { return in_one_line(group, unit_); }
-    std::string operator()(const std::vector<plan::Work>& rows) const {
-        std::string text;
-        for (const plan::Work& row : rows) text += (text.empty() ? "" : "; ") + in_one_line(row, unit_);
-        return text;
-    }
-
-  private:
-    const Unit& unit_;
-};
-
-std::string in_one_line(const plan::Work& row, const Unit& group) {
-    std::string text;
-    for (const plan::WorkItem& item : row) {
-        const Unit& own = unit_of(item.key);
-        const Unit& unit = own.ending.empty() ? group : own;
-        text += (text.empty() ? "" : ", ") + item.label + " " + std::visit(InOneLine(unit), item.value);
-    }
-    return text;
-}
-
-std::string lines(const plan::WorkItem& item) {
-    const auto* rows = std::get_if<std::vector<plan::Work>>(&item.value);
-    const Unit& unit = unit_of(item.key);
-    // A group that has rows is told by them.
-    if (const auto* group = std::get_if<plan::Work>(&item.value)) {
-        for (const plan::WorkItem& inner : *group) {
-            if (std::holds_alternative<std::vector<plan::Work>>(inner.value))
-                return lines({item.key, item.label, inner.value});
-        }
-    }
-    if (rows == nullptr) return "  " + item.label + "  " + std::visit(InOneLine(unit), item.value) + "\n";
-    std::string text = rows->empty() ? "" : "  " + item.label + "\n";
-    for (const plan::Work& row : *rows) text += "    " + in_one_line(row, unit) + "\n";
-    return text;
-}
-
-}  // namespace
-
 std::string work_text(const plan::Work& work) {
     std::string text;
-    for (const plan::WorkItem& item : work) text += lines(item);
+    for (const sheets::WorkLine& line : sheets::work_lines(work)) {
+        if (line.label.empty())
+            text += "    " + line.text + "\n";
+        else
+            text += "  " + line.label + (line.text.empty() ? "" : "  " + line.text) + "\n";
+    }
     return text;
 }
 

@@ -12,39 +12,6 @@ namespace fitup::sheets {
 
 namespace {
 
-std::string depth_text(const plan::Plan& plan, bool through, double depth_mm) {
-    return through && depth_mm >= plan.body.thickness_mm ? "through" : short_text(depth_mm, 2) + " mm deep";
-}
-
-/// What is asked at one hole: alike holes are ordered on one line.
-std::string demand_of(const plan::Plan& plan, const plan::Hole& hole) {
-    std::string text;
-    if (hole.slot_length_mm) {
-        text = "slot " + both_units(hole.diameter_mm) + " wide, " + both_units(*hole.slot_length_mm) +
-               " long over all";
-    } else if (hole.thread) {
-        const plan::Thread& thread = *hole.thread;
-        text = thread.designation + (thread.hand == plan::Hand::left ? " left-hand" : "") + ", thread " +
-               depth_text(plan, hole.through, thread.depth_mm) + ", drilled " +
-               (hole.through ? "through" : short_text(hole.depth_mm, 2) + " mm deep") + "; modelled " +
-               short_text(hole.diameter_mm, 3) + " mm";
-    } else {
-        text = std::string(plan::to_text(hole.kind)) + " " + both_units(hole.diameter_mm) + " " +
-               depth_text(plan, hole.through, hole.depth_mm);
-    }
-    if (hole.fit) text += "; " + limits_text(*hole.fit);
-    if (hole.finish_diameter_mm)
-        text += "; pilot only, reamed to " + both_units(*hole.finish_diameter_mm) + " at assembly";
-    if (hole.recess)
-        text += "; counterbore " + both_units(hole.recess->diameter_mm) + ", " +
-                short_text(hole.recess->depth_mm, 2) + " mm deep on side " + plan::to_text(hole.recess->side);
-    if (hole.countersink)
-        text += "; countersink " + both_units(hole.countersink->diameter_mm) + ", " +
-                short_text(hole.countersink->angle.degrees(), 1) + " degrees, on side " +
-                plan::to_text(hole.countersink->side);
-    return text + ", from side " + plan::to_text(hole.from);
-}
-
 /// Lines; what goes on is set in.
 class Lines {
   public:
@@ -61,7 +28,7 @@ class Lines {
 void add_holes(const plan::Plan& plan, Lines& lines) {
     std::vector<std::pair<std::string, std::vector<std::string>>> groups;
     for (const plan::Hole& hole : plan.holes) {
-        const std::string demand = demand_of(plan, hole);
+        const std::string demand = hole_text(plan, hole);
         const auto found = std::find_if(groups.begin(), groups.end(),
                                         [&](const auto& group) { return group.first == demand; });
         if (found == groups.end())

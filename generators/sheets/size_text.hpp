@@ -19,4 +19,8 @@ std::string readout_mm(double length_mm);
 std::string readout_in(double length_mm);
 std::string readout_text(double length_mm);
 
+/// What is asked at one hole, the same words for holes that are alike: "tapped M10, thread 22 mm deep, ...,
+/// from side B".
+std::string hole_text(const plan::Plan& plan, const plan::Hole& hole);
+
 }  // namespace fitup::sheets

@@ -23,7 +23,7 @@ TEST_F(Make, writes_step_stl_and_hole_list_verified) {
                   "out/small-plate-B.dxf", "out/small-plate-drawing.pdf", "out/small-plate-drawing.svg",
                   "out/small-plate-holes.csv", "out/small-plate-order.txt", "out/small-plate-paper-A.pdf",
                   "out/small-plate-paper-B.pdf", "out/small-plate-sheet-B.pdf", "out/small-plate.3mf",
-                  "out/small-plate.step", "out/small-plate.stl"}));
+                  "out/small-plate.html", "out/small-plate.step", "out/small-plate.stl"}));
 }
 
 TEST_F(Make, the_same_file_gives_the_same_bytes_whatever_the_locale_and_time) {
@@ -131,11 +131,12 @@ TEST_F(Make, an_older_file_survives_a_failed_make) {
     put("p.json", changed);
     EXPECT_EQ(run("make p.json").status, 4);
     EXPECT_EQ(content(folder_ / "out/small-plate.step"), before);
-    EXPECT_EQ(made(), (std::vector<std::string>{"out/small-plate-B.dxf", "out/small-plate-drawing.pdf",
-                                                "out/small-plate-drawing.svg", "out/small-plate-holes.csv",
-                                                "out/small-plate-order.txt", "out/small-plate-paper-A.pdf",
-                                                "out/small-plate-paper-B.pdf", "out/small-plate-sheet-B.pdf",
-                                                "out/small-plate.3mf", "out/small-plate.step"}));
+    EXPECT_EQ(made(),
+              (std::vector<std::string>{
+                  "out/small-plate-B.dxf", "out/small-plate-drawing.pdf", "out/small-plate-drawing.svg",
+                  "out/small-plate-holes.csv", "out/small-plate-order.txt", "out/small-plate-paper-A.pdf",
+                  "out/small-plate-paper-B.pdf", "out/small-plate-sheet-B.pdf", "out/small-plate.3mf",
+                  "out/small-plate.html", "out/small-plate.step"}));
 }
 
 TEST_F(Make, a_full_disk_is_said_and_leaves_nothing) {
