@@ -16,6 +16,7 @@
 #include "sheets/part_drawing.hpp"
 #include "sheets/profile.hpp"
 #include "sheets/render.hpp"
+#include "sheets/report_check.hpp"
 #include "sheets/report_page.hpp"
 
 namespace fitup::cli {
@@ -129,7 +130,10 @@ void add_report(const Making& making) {
     for (const exchange::MadeFile& file : result.files)
         input.files.push_back(
             {file.kind, file.path.filename().string(), file.bytes, file.verified, file.checked});
-    add_file(making, "html", ".html", sheets::report_page(input));
+    const std::string page = sheets::report_page(input);
+    add_file(making, "html", ".html", page);
+    // What was read back is what was written: either is read.
+    making.result.files.back().checked = sheets::check_report(page, input, result.figures->area_mm2);
 }
 
 constexpr std::array<Output, 11> outputs{{{"step", ""},

@@ -52,6 +52,13 @@ double tip_mm(const plan::Hole& hole) {
     return hole.point_angle ? hole.diameter_mm / 2.0 / (*hole.point_angle * 0.5).tan() : 0.0;
 }
 
+/// Whether outline or a raised ring reaches there, as seen along Z.
+bool has_metal_at(const plan::Plan& plan, plan::Point at) {
+    return plan.body.outline.contains(at) ||
+           std::any_of(plan.raised.begin(), plan.raised.end(),
+                       [at](const plan::Raised& ring) { return ring.outer.contains(at); });
+}
+
 std::string joined(const std::vector<double>& numbers) {
     constexpr int decimals = 4;
     std::string text;
@@ -94,15 +101,18 @@ HoleMark mark_of(const plan::Plan& plan, const plan::Hole& hole) {
     return mark;
 }
 
-HoleMark mark_of(const plan::CrossHole& hole) {
+HoleMark mark_of(const plan::Plan& plan, const plan::CrossHole& hole) {
     const double radius_mm = hole.diameter_mm / 2.0;
+    constexpr double beyond_mm = 0.01;
+    const Point3 end = hole.at_mm + hole.direction * (hole.depth_mm + beyond_mm);
+    const bool comes_out = !has_metal_at(plan, {end[0], end[1]});
     return {.base = hole.at_mm,
             .axis = hole.direction * -1.0,
             .low_mm = -hole.depth_mm,
             .high_mm = 0.0,
             .radius_mm = radius_mm,
             .half_slot = {},
-            .low_mouth_mm = 0.0,
+            .low_mouth_mm = comes_out ? radius_mm : 0.0,
             .high_mouth_mm = radius_mm};
 }
 

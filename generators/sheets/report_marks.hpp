@@ -21,7 +21,7 @@ struct HoleMark {
 };
 
 HoleMark mark_of(const plan::Plan& plan, const plan::Hole& hole);
-HoleMark mark_of(const plan::CrossHole& hole);
+HoleMark mark_of(const plan::Plan& plan, const plan::CrossHole& hole);
 
 /// A stretch of a rod: points along its centreline, and the rod's radius.
 struct StretchMark {

@@ -66,6 +66,7 @@ std::vector<SideButton> side_buttons(const plan::Plan& plan) {
         return {{"b", "above", "Seen from above: X to the right, Y up."},
                 {"a", "below", "Seen from below, turned over about the Y axis: X to the left, Y up."},
                 {"edge", "front", "Seen from the front: X to the right, Z up."},
+                {"back", "back", "Seen from the back: X to the left, Z up."},
                 {"aslant", "aslant", "Seen aslant from above."}};
     const auto named = [&plan](plan::Side side) {
         const std::string& name = plan.side_names[side == plan::Side::A ? 0 : 1];
@@ -74,7 +75,8 @@ std::vector<SideButton> side_buttons(const plan::Plan& plan) {
     return {{"b", "side B", named(plan::Side::B) + ": X to the right, Y up, as drawn."},
             {"a", "side A",
              named(plan::Side::A) + ": turned over about the Y axis, X has changed its sign, Y up."},
-            {"edge", "edge", "Seen from edge -Y: X to the right, side B on top."},
+            {"edge", "edge -Y", "Seen from edge -Y: X to the right, side B on top."},
+            {"back", "edge +Y", "Seen from edge +Y: X to the left, side B on top."},
             {"aslant", "aslant", "Seen aslant, side B up."}};
 }
 
@@ -93,7 +95,8 @@ std::string view_controls(const plan::Plan& plan) {
 constexpr const char* view_help =
     "Drag to turn; drag with the right button, with shift or with two fingers to move; wheel (once clicked) "
     "or "
-    "pinch to zoom; click a hole or its row. Keys: arrows, shift and arrows, +, -, B, A, E, S for the sides, "
+    "pinch to zoom; click a hole or its row. Keys: arrows, shift and arrows, +, -, B, A, E, F, S for the "
+    "sides, "
     "0 for "
     "the whole, N and P for the next and the one before, Esc.";
 

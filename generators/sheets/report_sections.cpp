@@ -16,7 +16,9 @@ namespace {
 constexpr const char* pattern_rule = "pattern-side";
 
 std::string fact(const std::string& label, const std::string& text) {
-    return element("div", text_element("dt", label) + text_element("dd", text));
+    constexpr std::size_t long_text = 26;
+    return element("div", text_element("dt", label) + text_element("dd", text),
+                   text.size() > long_text ? attribute("class", "wider") : "");
 }
 
 std::string kind_words(std::string kind) {

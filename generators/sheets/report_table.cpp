@@ -71,9 +71,10 @@ std::string side_words(const plan::Plan& plan, Side side) {
            (side == Side::B ? ", as drawn" : ", turned over about the Y axis: X has changed its sign");
 }
 
-/// A tapped hole's depth is its thread's.
-std::string depth_cell(const TableRows& rows, const plan::Hole& hole) {
-    if (hole.through) return TableRows::text("through");
+/// A tapped hole's depth is its thread's, through or not as the thread is.
+std::string depth_cell(const plan::Plan& plan, const TableRows& rows, const plan::Hole& hole) {
+    const bool is_short = hole.thread && hole.thread->depth_mm < plan.body.thickness_mm;
+    if (hole.through && !is_short) return TableRows::text("through");
     return rows.length(hole.thread ? hole.thread->depth_mm : hole.depth_mm);
 }
 
@@ -83,17 +84,17 @@ void add_hole(const plan::Plan& plan, const plan::Hole& hole, TableRows& rows) {
     const double x_mm = hole.from == Side::A ? -hole.at_mm.x_mm : hole.at_mm.x_mm;
     rows.row(hole.id, hole.id, attribute("data-hole", mark_text(mark_of(plan, hole))),
              rows.length(x_mm) + rows.length(hole.at_mm.y_mm) + rows.length(size_mm(hole), size_decimals) +
-                 depth_cell(rows, hole) +
+                 depth_cell(plan, rows, hole) +
                  text_element("td", hole_text(plan, hole), attribute("class", "words")));
 }
 
-void add_cross_hole(const plan::CrossHole& hole, TableRows& rows) {
+void add_cross_hole(const plan::Plan& plan, const plan::CrossHole& hole, TableRows& rows) {
     const std::string edge = hole.direction[1] < 0.0 ? "+Y" : "-Y";
     const std::string words =
         (hole.thread ? hole.thread->designation
                      : plan::to_text(hole.kind) + (" " + both_units(hole.diameter_mm))) +
         ", drilled into edge " + edge + ", " + both_units(hole.depth_mm) + " deep";
-    rows.row(hole.id, hole.id, attribute("data-hole", mark_text(mark_of(hole))),
+    rows.row(hole.id, hole.id, attribute("data-hole", mark_text(mark_of(plan, hole))),
              rows.length(hole.at_mm[0]) + rows.length(hole.at_mm[2]) +
                  rows.length(hole.thread ? hole.thread->major_mm : hole.diameter_mm, size_decimals) +
                  rows.length(hole.depth_mm) + text_element("td", words, attribute("class", "words")));
@@ -114,7 +115,7 @@ std::string hole_table(const plan::Plan& plan) {
     }
     if (!plan.cross_holes.empty())
         rows.heading("Into an edge: X along the part, Y the height above its underside at the bore", columns);
-    for (const plan::CrossHole& hole : plan.cross_holes) add_cross_hole(hole, rows);
+    for (const plan::CrossHole& hole : plan.cross_holes) add_cross_hole(plan, hole, rows);
     return rows.table("holes");
 }
 

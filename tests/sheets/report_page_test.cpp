@@ -8,52 +8,14 @@
 #include <regex>
 
 #include "base/text.hpp"
-#include "mesh/rod_mesh.hpp"
-#include "parts/examples.hpp"
-#include "plan/skin.hpp"
-#include "rules/rules.hpp"
 #include "sheets/hole_list.hpp"
 #include "sheets/html.hpp"
+#include "sheets/report_sample.hpp"
 
 namespace fitup::sheets {
 namespace {
 
-/// A page on its own feet: it keeps what the input refers to.
-struct Sample {
-    plan::Plan plan;
-    plan::Findings findings = {};
-    plan::Work work = {};
-    std::string bytes = "{}";
-
-    std::string page() const {
-        const auto mesh_at = [this](const mesh::Fineness& fineness) {
-            return plan.rod ? mesh::rod_mesh(*plan.rod, fineness)
-                            : mesh::mesh_of(plan::skin(plan).skin, fineness);
-        };
-        return report_page({.plan = plan,
-                            .size = {1000.0, 0.5, {{0, 0, 0}, {1, 2, 3}}},
-                            .work = work,
-                            .findings = findings,
-                            .files = {{"step", "part.step", 12345, true, "read back: 7 comparisons"}},
-                            .parameter_file = "part.json",
-                            .parameter_bytes = bytes,
-                            .view = report_view(mesh_at, plan.rod.has_value()),
-                            .drawings = {}});
-    }
-};
-
-Sample sample(const std::string& example) {
-    Sample made{.plan = parts::testing::example_plan(example)};
-    made.findings = rules::judge(made.plan);
-    made.work = parts::work_of(made.plan);
-    return made;
-}
-
-Sample sample_of_text(const std::string& text) {
-    parts::Planned planned = parts::plan_file(text, "p.json");
-    for (const auto& fault : planned.faults) ADD_FAILURE() << parameters::to_text(fault);
-    return {.plan = planned.plan.value_or(plan::Plan{}), .bytes = text};
-}
+using namespace testing;
 
 std::vector<std::string> all_of(const std::string& page, const std::string& pattern) {
     const std::regex expression(pattern);

@@ -74,7 +74,7 @@
     const named = {
       "+": () => view.zoom(1.25), "=": () => view.zoom(1.25), "-": () => view.zoom(0.8),
       0: () => view.goTo(view.turn.clone()),
-      a: () => sideButton("a"), b: () => sideButton("b"), e: () => sideButton("edge"), s: () => sideButton("aslant"),
+      a: () => sideButton("a"), b: () => sideButton("b"), e: () => sideButton("edge"), f: () => sideButton("back"), s: () => sideButton("aslant"),
       n: () => picking.step(1), p: () => picking.step(-1), Escape: () => picking.light(undefined),
     };
     return event => {

@@ -43,8 +43,10 @@
       const {paint, view} = this;
       paint.strokeStyle = colour;
       paint.lineWidth = width;
-      for (const mouth of mark.mouths) {
-        paint.setLineDash(view.towards(mouth.normal) > 0 ? [] : [4, 4]);
+      // One that looks away from the viewer shows dashed, where no other does.
+      const facing = mark.mouths.filter(mouth => view.towards(mouth.normal) > 0);
+      paint.setLineDash(facing.length > 0 ? [] : [4, 4]);
+      for (const mouth of facing.length > 0 ? facing : mark.mouths) {
         paint.beginPath();
         for (const point of fitup.rim(mouth)) {
           const at = view.seen(point);

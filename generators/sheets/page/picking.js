@@ -15,8 +15,8 @@
   const closer = (a, b) => (!b || a.off < b.off ? a : b);
 
   fitup.Picking = class {
-    constructor(view, marks, said) {
-      Object.assign(this, {view, marks, said, lit: undefined, hovered: undefined});
+    constructor(view, marks, said, showSide) {
+      Object.assign(this, {view, marks, said, showSide, lit: undefined, hovered: undefined});
     }
 
     // A finger is broad: what lies within `reach` pixels counts where nothing lies right under it.
@@ -47,8 +47,8 @@
       this.light(mark);
       const looksHere = mark.mouths.length === 0 || mark.mouths.some(mouth => this.view.towards(mouth.normal) > 0.15);
       if (looksHere) return;
-      const z = mark.axis.z;
-      this.view.goTo(Math.abs(z) < 0.5 ? fitup.sides.edge : z > 0 ? fitup.sides.b : fitup.sides.a);
+      const {y, z} = mark.axis, flat = Math.abs(z) < 0.5;
+      this.showSide(flat ? (y > 0 ? "back" : "edge") : z > 0 ? "b" : "a");
     }
 
     // The next or the one before, in the table's order.

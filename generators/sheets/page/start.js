@@ -42,12 +42,16 @@
 
   const sideButtons = view => {
     const buttons = [...document.querySelectorAll("#turn button[data-side]")];
+    const show = (pressed, words) => {
+      for (const one of buttons) one.setAttribute("aria-pressed", String(one === pressed));
+      find("#look").textContent = words;
+    };
     const press = name => {
       const button = buttons.find(one => one.dataset.side === name);
-      for (const one of buttons) one.setAttribute("aria-pressed", String(one === button));
-      find("#look").textContent = button.dataset.words;
+      show(button, button.dataset.words);
       view.goTo(fitup.sides[name]);
     };
+    view.onTurn = () => show(undefined, "Turned by hand.");
     for (const button of buttons) button.addEventListener("click", () => press(button.dataset.side));
     return press;
   };
@@ -57,13 +61,12 @@
     const mesh = fitup.readMesh(find("#mesh"));
     const marks = fitup.readMarks(rows);
     const view = new fitup.View(find("#turn .stage"), mesh, marks, find("#turn").dataset.metal);
-    const labels = new fitup.Labels(view, marks);
-    const picking = new fitup.Picking(view, marks, say);
+    const labels = new fitup.Labels(view, marks), press = sideButtons(view);
+    const picking = new fitup.Picking(view, marks, say, press);
     view.afterwards = style => {
       labels.draw(style, picking.lit, picking.hovered);
       root.dataset.view = "drawn";
     };
-    const press = sideButtons(view);
     new fitup.Pointers(view, picking, mark => {
       picking.light(mark);
       remember(mark);

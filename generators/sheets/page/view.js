@@ -9,6 +9,7 @@
     b: about(0, 0, 1, 0),
     a: about(0, 1, 0, Math.PI),
     edge: about(1, 0, 0, -90 * degrees),
+    back: about(1, 0, 0, -90 * degrees).multiply(about(0, 0, 1, Math.PI)),
     aslant: about(1, 0, 0, -48 * degrees).multiply(about(0, 0, 1, -26 * degrees)),
   };
 
@@ -47,11 +48,13 @@
       this.overlay = stage.querySelector("canvas.labels");
       this.camera = new THREE.OrthographicCamera(-1, 1, 1, -1, 0, 1);
       this.scene = new THREE.Scene();
+      this.scene.fog = new THREE.Fog(0x3a342c);
       this.part = new THREE.Group();
       this.scene.add(this.part);
       this.faces = fitup.faceNormals(mesh);
       this.addLines(fitup.sortedEdges(mesh, fitup.edges(mesh, this.faces), marks));
-      this.addBody(new THREE.Color(metal).lerp(new THREE.Color(0xffffff), 0.3));
+      this.metal = metal;
+      this.addBody();
       this.middle = new Vector3(...mesh.least).addScaledVector(new Vector3(...mesh.size), 0.5);
       this.reach = new Vector3(...mesh.size).length();
       this.turn = fitup.sides.aslant.clone();
@@ -67,9 +70,9 @@
       this.part.add(new THREE.LineSegments(geometry(plain), this.ink), this.fineLines);
     }
 
-    addBody(metal) {
+    addBody() {
       const matcap = reflections();
-      const material = new THREE.MeshMatcapMaterial({matcap, color: metal, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1});
+      const material = new THREE.MeshMatcapMaterial({matcap, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1});
       this.body = new THREE.Mesh(geometry(fitup.cornerPoints(this.mesh), fitup.cornerNormals(this.mesh, this.faces)), material);
       this.lit = new THREE.Mesh(geometry(new Float32Array(9)), new THREE.MeshMatcapMaterial({matcap, polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -1}));
       this.lit.visible = false;
@@ -147,6 +150,7 @@
     rotate(dx, dy) {
       const rate = 3.2 / Math.min(this.width, this.height);
       this.turn.premultiply(about(0, 1, 0, dx * rate)).premultiply(about(1, 0, 0, dy * rate)).normalize();
+      if (this.onTurn) this.onTurn();
       this.redraw();
     }
 
@@ -191,6 +195,19 @@
     }
     towards(direction) { return direction.clone().applyQuaternion(this.turn).z; }
 
+    // What lies farther back is darker: so steps of the metal show from straight above, too.
+    shade(off) {
+      const {least, size} = this.mesh;
+      let low = Infinity, high = -Infinity;
+      for (let corner = 0; corner < 8; ++corner) {
+        const at = new Vector3(...least.map((value, i) => value + (corner >> i & 1) * size[i]));
+        const deep = at.sub(this.target).applyQuaternion(this.turn).z;
+        low = Math.min(low, deep), high = Math.max(high, deep);
+      }
+      this.scene.fog.near = off - high;
+      this.scene.fog.far = off - high + 3.2 * (high - low);
+    }
+
     place() {
       this.part.quaternion.copy(this.turn);
       this.part.position.copy(this.target).applyQuaternion(this.turn).negate();
@@ -204,10 +221,16 @@
 
     draw() {
       const wide = (this.half * this.width) / this.height, deep = 3 * this.reach;
-      Object.assign(this.camera, {left: -wide, right: wide, top: this.half, bottom: -this.half, near: -deep, far: deep});
+      // From far off, since the reflections are reckoned from the way to each point.
+      const off = 200 * this.reach;
+      this.camera.position.z = off;
+      this.shade(off);
+      Object.assign(this.camera, {left: -wide, right: wide, top: this.half, bottom: -this.half, near: off - deep, far: off + deep});
       this.camera.updateProjectionMatrix();
       this.place();
       const style = getComputedStyle(document.documentElement);
+      const lift = Number(style.getPropertyValue("--lift"));
+      this.body.material.color.set(this.metal).lerp(new THREE.Color(0xffffff), lift);
       this.ink.color.set(style.getPropertyValue("--edge").trim());
       // From where a thread's crests stand some ten pixels apart.
       this.fineLines.visible = this.mmPerPixel < 0.08;
