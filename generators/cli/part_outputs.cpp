@@ -8,6 +8,7 @@
 #include "cli/outputs.hpp"
 #include "exchange/paint.hpp"
 #include "mesh/picture.hpp"
+#include "parts/mockup.hpp"
 #include "sheets/bend_table.hpp"
 #include "sheets/hole_list.hpp"
 #include "sheets/hole_sheet.hpp"
@@ -103,6 +104,26 @@ void add_picture(const Making& making) {
     add_file(making, "png", ".png", mesh::picture_png(mesh, {}));
 }
 
+/// Triangles as fine as a nozzle can follow; the corners of letters need no more of them.
+constexpr mesh::Fineness printed_fineness() { return {.chord_mm = 0.01, .angle = Angle::from_degrees(30.0)}; }
+
+void add_mockup(const Making& making) {
+    const exchange::Progress silent = [](std::string_view) {};
+    exchange::MakeOptions options;
+    options.step = false;
+    options.folder = making.folder;
+    options.fineness = printed_fineness();
+    const parts::MadeMockup made = parts::mockup(making.result.plan, making.result.papers.mockup);
+    for (const parts::MockupPiece& piece : made.pieces) {
+        exchange::Body body = exchange::examine(piece.plan, silent);
+        for (exchange::MadeFile& file : exchange::make(piece.plan, body, options, making.files, silent)) {
+            file.kind = "mockup";
+            making.result.files.push_back(std::move(file));
+        }
+    }
+    plan::append(making.result.findings, made.findings);
+}
+
 sheets::ReportView view_of(const Making& making) {
     const plan::Plan& plan = making.result.plan;
     const auto mesh_at = [&](const mesh::Fineness& fineness) {
@@ -136,7 +157,7 @@ void add_report(const Making& making) {
     making.result.files.back().checked = sheets::check_report(page, input, result.figures->area_mm2);
 }
 
-constexpr std::array<Output, 11> outputs{{{"step", ""},
+constexpr std::array<Output, 12> outputs{{{"step", ""},
                                           {"stl", ""},
                                           {"3mf", ""},
                                           {"csv", "hole list or bend table", true, add_list},
@@ -146,6 +167,7 @@ constexpr std::array<Output, 11> outputs{{{"step", ""},
                                           {"drawing", "with dimensions, as PDF and SVG", true, add_drawing},
                                           {"order", "text", true, add_order},
                                           {"png", "a picture", false, add_picture},
+                                          {"mockup", "to print and try the fit with", true, add_mockup},
                                           {"report", "a page to look the part over", true, add_report}}};
 
 }  // namespace

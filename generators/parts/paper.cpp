@@ -43,6 +43,8 @@ plan::Mockup read_mockup(const Reader& reader) {
     plan::Mockup mockup;
     mockup.thickness_mm = reader.length_mm_or(field["thickness"], mockup.thickness_mm);
     mockup.hole_allowance_mm = reader.length_mm_or(field["hole_allowance"], mockup.hole_allowance_mm);
+    mockup.pilot_mm = reader.length_mm_or(field["pilot"], mockup.pilot_mm);
+    mockup.joint_gap_mm = reader.length_mm_or(field["joint_gap"], mockup.joint_gap_mm);
     mockup.shrinkage = reader.number(field["shrinkage"]).value_or(mockup.shrinkage);
     const auto across_mm = reader.length_mm(field["bed"].item(0));
     const auto up_mm = reader.length_mm(field["bed"].item(1));

@@ -18,8 +18,8 @@ constexpr double grid_height = 6.0;
 /// Between the centrelines of neighbouring letters, and of a blank, in grid units. Chosen by eye.
 constexpr double letter_gap = 2.0;
 constexpr double blank_width = 2.0;
-/// Of the stroke, so that the height over all is the letters'.
-constexpr double pen_width = grid_height * stroke_share / (1.0 - stroke_share);
+/// Of the stroke in grid units, so that the height over all is the letters'.
+constexpr double pen_width(double stroke) { return grid_height * stroke / (1.0 - stroke); }
 /// Deeper inside another stroke than this, a piece is no edge. Letters are swept in grid units, where the
 /// places at which two curves touch are wrong by 1e-8 at most.
 constexpr double inside = 1e-9;
@@ -72,6 +72,10 @@ constexpr std::array letters{
     Letter{'.', 0, "00"},
     Letter{'/', 3, "0036"},
     Letter{'+', 4, "0343 2125"},
+    Letter{':', 0, "01 04"},
+    Letter{'=', 4, "0242 0444"},
+    Letter{'%', 4, "0046 05 41"},
+    Letter{'_', 4, "0040"},
 };
 
 using Line = std::vector<Point>;
@@ -117,7 +121,7 @@ std::vector<double> starts_of(std::string_view text) {
 /// Everything that a disc of the pen's width covers while its centre follows the lines of one letter.
 class Sweep {
   public:
-    explicit Sweep(const Lines& lines) {
+    Sweep(const Lines& lines, double stroke) : radius_(pen_width(stroke) / 2.0) {
         for (const Line& line : lines) {
             add_point(line.front());
             for (std::size_t i = 1; i < line.size(); ++i) {
@@ -131,7 +135,7 @@ class Sweep {
     std::vector<std::vector<Stroke>> loops() const {
         std::vector<Stroke> raw;
         for (const auto& [from, to] : segments_) {
-            const Point aside = left_of(unit(to - from)) * radius;
+            const Point aside = left_of(unit(to - from)) * radius_;
             raw.push_back(line_stroke(from - aside, to - aside));
             raw.push_back(line_stroke(to + aside, from + aside));
         }
@@ -142,25 +146,23 @@ class Sweep {
     }
 
   private:
-    static constexpr double radius = pen_width / 2.0;
-
     void add_point(Point point) {
         if (std::find(points_.begin(), points_.end(), point) == points_.end()) points_.push_back(point);
     }
 
-    /// The disc at an end or corner, its edge parted where a stroke's sides touch it.
+    /// The disc at an end or corner, its edge parted where the sides of the strokes that it lies on touch it.
     void add_disc(Point centre, std::vector<Stroke>& raw) const {
         std::vector<double> touches;
         for (const auto& [from, to] : segments_) {
-            if (from != centre && to != centre) continue;
+            if (distance_mm(nearest_point(line_stroke(from, to), centre), centre) > inside) continue;
             const Point aside = left_of(unit(to - from));
             touches.push_back(std::atan2(aside.y_mm, aside.x_mm));
             touches.push_back(std::atan2(-aside.y_mm, -aside.x_mm));
         }
-        if (touches.empty()) return raw.push_back(circle_stroke({centre, radius}));
+        if (touches.empty()) return raw.push_back(circle_stroke({centre, radius_}));
         std::sort(touches.begin(), touches.end());
         const auto at = [&](double angle) {
-            return centre + Point{std::cos(angle), std::sin(angle)} * radius;
+            return centre + Point{std::cos(angle), std::sin(angle)} * radius_;
         };
         for (std::size_t i = 0; i < touches.size(); ++i) {
             const Point from = at(touches[i]);
@@ -171,13 +173,14 @@ class Sweep {
     }
 
     bool is_outside(Point point) const {
-        const auto is_clear = [&](Point nearest) { return distance_mm(nearest, point) > radius - inside; };
+        const auto is_clear = [&](Point nearest) { return distance_mm(nearest, point) > radius_ - inside; };
         return std::all_of(points_.begin(), points_.end(), is_clear) &&
                std::all_of(segments_.begin(), segments_.end(), [&](const auto& segment) {
                    return is_clear(nearest_point(line_stroke(segment.first, segment.second), point));
                });
     }
 
+    double radius_;  ///< of the pen, in grid units
     std::vector<Point> points_;
     std::vector<std::pair<Point, Point>> segments_;
 };
@@ -190,8 +193,8 @@ struct Placing {
     }
 };
 
-Placing placing(double start, double height_mm) {
-    return {height_mm * (1.0 - stroke_share) / grid_height, start};
+Placing placing(double start, double height_mm, double stroke) {
+    return {height_mm * (1.0 - stroke) / grid_height, start};
 }
 
 Stroke placed(const Stroke& stroke, const Placing& place) {
@@ -205,29 +208,37 @@ Stroke placed(const Stroke& stroke, const Placing& place) {
 
 }  // namespace
 
-std::vector<std::vector<Point>> lettering_lines(std::string_view text, double height_mm) {
+std::vector<std::vector<Point>> lettering_lines(std::string_view text, double height_mm, double stroke) {
     Lines result;
     const std::vector<double> starts = starts_of(text);
     for (std::size_t i = 0; i < text.size(); ++i) {
         const Letter* letter = find_letter(text[i]);
         if (letter == nullptr) continue;
         for (Line line : lines_of(*letter)) {
-            for (Point& point : line) point = placing(starts[i], height_mm)(point);
+            for (Point& point : line) point = placing(starts[i], height_mm, stroke)(point);
             result.push_back(std::move(line));
         }
     }
     return result;
 }
 
-std::vector<Area> lettering(std::string_view text, double height_mm) {
+bool has_letter(char name) { return name == ' ' || find_letter(name) != nullptr; }
+
+double lettering_width_mm(std::string_view text, double height_mm, double stroke) {
+    if (text.empty()) return 0.0;
+    const double width = 2.0 * -starts_of(text).front() + pen_width(stroke);
+    return width * placing(0.0, height_mm, stroke).scale_mm;
+}
+
+std::vector<Area> lettering(std::string_view text, double height_mm, double share) {
     std::vector<Area> areas;
     const std::vector<double> starts = starts_of(text);
     for (std::size_t i = 0; i < text.size(); ++i) {
         const Letter* letter = find_letter(text[i]);
         if (letter == nullptr) continue;
-        auto loops = Sweep(lines_of(*letter)).loops();
+        auto loops = Sweep(lines_of(*letter), share).loops();
         for (auto& loop : loops) {
-            for (Stroke& stroke : loop) stroke = placed(stroke, placing(starts[i], height_mm));
+            for (Stroke& stroke : loop) stroke = placed(stroke, placing(starts[i], height_mm, share));
         }
         for (Area& area : areas_of(loops)) areas.push_back(std::move(area));
     }

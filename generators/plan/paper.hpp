@@ -35,7 +35,9 @@ struct DrawingSheet {
 struct Mockup {
     double thickness_mm = 5.0;
     double hole_allowance_mm = 0.3;  ///< added to the diameter of every hole
+    double pilot_mm = 3.0;           ///< hole that shows where a blind one is
     double shrinkage = 0.0;          ///< share by which the print shrinks
+    double joint_gap_mm = 0.15;      ///< between the faces of a joint, where it is printed in pieces
     /// The printer's bed; nothing: as large as the part.
     std::optional<std::array<double, 2>> bed_mm = std::nullopt;
 };

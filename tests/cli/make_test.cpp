@@ -18,12 +18,14 @@ TEST_F(Make, writes_step_stl_and_hole_list_verified) {
     EXPECT_EQ(part.at("name"), "small-plate");
     EXPECT_EQ(part.at("holes").size(), 6u);
     for (const json& file : part.at("files")) EXPECT_TRUE(file.at("verified").get<bool>()) << file;
-    EXPECT_EQ(made(),
-              (std::vector<std::string>{
-                  "out/small-plate-B.dxf", "out/small-plate-drawing.pdf", "out/small-plate-drawing.svg",
-                  "out/small-plate-holes.csv", "out/small-plate-order.txt", "out/small-plate-paper-A.pdf",
-                  "out/small-plate-paper-B.pdf", "out/small-plate-sheet-B.pdf", "out/small-plate.3mf",
-                  "out/small-plate.html", "out/small-plate.step", "out/small-plate.stl"}));
+    EXPECT_EQ(
+        made(),
+        (std::vector<std::string>{
+            "out/small-plate-B.dxf", "out/small-plate-drawing.pdf", "out/small-plate-drawing.svg",
+            "out/small-plate-holes.csv", "out/small-plate-mockup-bar.3mf", "out/small-plate-mockup-bar.stl",
+            "out/small-plate-mockup.3mf", "out/small-plate-mockup.stl", "out/small-plate-order.txt",
+            "out/small-plate-paper-A.pdf", "out/small-plate-paper-B.pdf", "out/small-plate-sheet-B.pdf",
+            "out/small-plate.3mf", "out/small-plate.html", "out/small-plate.step", "out/small-plate.stl"}));
 }
 
 TEST_F(Make, the_same_file_gives_the_same_bytes_whatever_the_locale_and_time) {
@@ -131,12 +133,14 @@ TEST_F(Make, an_older_file_survives_a_failed_make) {
     put("p.json", changed);
     EXPECT_EQ(run("make p.json").status, 4);
     EXPECT_EQ(content(folder_ / "out/small-plate.step"), before);
-    EXPECT_EQ(made(),
-              (std::vector<std::string>{
-                  "out/small-plate-B.dxf", "out/small-plate-drawing.pdf", "out/small-plate-drawing.svg",
-                  "out/small-plate-holes.csv", "out/small-plate-order.txt", "out/small-plate-paper-A.pdf",
-                  "out/small-plate-paper-B.pdf", "out/small-plate-sheet-B.pdf", "out/small-plate.3mf",
-                  "out/small-plate.html", "out/small-plate.step"}));
+    EXPECT_EQ(
+        made(),
+        (std::vector<std::string>{
+            "out/small-plate-B.dxf", "out/small-plate-drawing.pdf", "out/small-plate-drawing.svg",
+            "out/small-plate-holes.csv", "out/small-plate-mockup-bar.3mf", "out/small-plate-mockup-bar.stl",
+            "out/small-plate-mockup.3mf", "out/small-plate-mockup.stl", "out/small-plate-order.txt",
+            "out/small-plate-paper-A.pdf", "out/small-plate-paper-B.pdf", "out/small-plate-sheet-B.pdf",
+            "out/small-plate.3mf", "out/small-plate.html", "out/small-plate.step"}));
 }
 
 TEST_F(Make, a_full_disk_is_said_and_leaves_nothing) {

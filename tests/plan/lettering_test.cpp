@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
 #include <cmath>
 #include <string>
 
@@ -12,7 +13,7 @@
 namespace fitup::plan {
 namespace {
 
-const std::string all_letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-./+";
+const std::string all_letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-./+:=%_";
 
 double distance_to_lines_mm(const std::vector<std::vector<Point>>& lines, Point point) {
     double least_mm = 1e300;
@@ -39,15 +40,17 @@ class EachLetter : public testing::TestWithParam<char> {};
 
 TEST_P(EachLetter, covers_what_the_pen_covers) {
     const std::string text(1, GetParam());
-    for (const double height_mm : {3.0, 8.0, 120.0}) {
-        const auto areas = lettering(text, height_mm);
-        const auto lines = lettering_lines(text, height_mm);
+    for (const auto& [height_mm, stroke] :
+         {std::array{3.0, stroke_share}, std::array{8.0, stroke_share}, std::array{120.0, stroke_share},
+          std::array{5.0, 0.12}, std::array{4.0, 0.15}}) {
+        const auto areas = lettering(text, height_mm, stroke);
+        const auto lines = lettering_lines(text, height_mm, stroke);
         ASSERT_FALSE(areas.empty());
         constexpr int steps = 60;
         for (int i = 0; i < steps * steps; ++i) {
             const Point point{(i % steps + 0.37) / steps * height_mm - height_mm / 2,
                               (i / steps + 0.61) / steps * height_mm * 1.1 - height_mm * 0.55};
-            const double depth_mm = stroke_share * height_mm / 2 - distance_to_lines_mm(lines, point);
+            const double depth_mm = stroke * height_mm / 2 - distance_to_lines_mm(lines, point);
             if (std::abs(depth_mm) < 1e-6 * height_mm) continue;
             ASSERT_EQ(is_inside(areas, point), depth_mm > 0) << point.x_mm << ", " << point.y_mm;
         }
@@ -65,6 +68,19 @@ TEST(Lettering, is_as_high_as_asked_and_lies_about_its_middle) {
         EXPECT_NEAR(all.least.y_mm, -4, 1e-9) << text;
         EXPECT_NEAR(all.most.x_mm + all.least.x_mm, 0, 1e-9) << text;
     }
+}
+
+TEST(Lettering, is_as_wide_as_it_says) {
+    for (const std::string text : {"TOP", "1", "-", "FIT CHECK ONLY", "W%_"}) {
+        for (const double stroke : {0.1, 0.15}) {
+            Box2 all{{1e300, 1e300}, {-1e300, -1e300}};
+            for (const Area& area : lettering(text, 5, stroke)) all = joined(all, area.outer.box());
+            EXPECT_NEAR(all.most.x_mm - all.least.x_mm, lettering_width_mm(text, 5, stroke), 1e-9) << text;
+        }
+    }
+    EXPECT_EQ(lettering_width_mm("", 5), 0.0);
+    EXPECT_TRUE(has_letter('A') && has_letter(' ') && has_letter('%'));
+    EXPECT_FALSE(has_letter('a'));
 }
 
 TEST(Lettering, closed_letters_have_their_islands) {
