@@ -216,7 +216,7 @@ class MakingMockup {
                 return std::find(left.begin(), left.end(), words) == left.end();
             });
         }
-        for (const std::string& words : homeless) note(Severity::note, "", no_room_text(words));
+        if (!homeless.empty()) note(Severity::note, "", no_room_text(homeless));
     }
 
     const plan::Plan& source_;

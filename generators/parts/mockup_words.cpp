@@ -76,7 +76,8 @@ class Names {
         for (const plan::Hole& printed : region_.holes) {
             if (const plan::Hole* hole = find(printed.id)) add_name(*hole, printed);
         }
-        note(findings, number_alone_, "bear their number alone, since there is no room for the whole name");
+        note(findings, number_alone_,
+             "bear the last part of their names only, since there is no room for more");
         note(findings, nameless_, "bear no name, since there is no room for one");
     }
 
@@ -228,12 +229,25 @@ std::string side_words(const plan::Plan& source, plan::Side side) {
     return std::string("SIDE ") + plan::to_text(side) + (name.empty() ? "" : ": " + in_letters(name));
 }
 
-/// What the print is; each line alone where there is no room for all together.
+/// A line a word.
+std::vector<std::string> stacked(const std::string& line) {
+    std::vector<std::string> words{""};
+    for (const char letter : line) {
+        if (letter == ' ')
+            words.emplace_back();
+        else
+            words.back() += letter;
+    }
+    return words;
+}
+
+/// Each line alone where there is no room for all together, and its words one under the other where there is
+/// none for a line.
 void add_block(Blocks& blocks, plan::Side side, const std::vector<std::string>& lines,
                std::vector<std::string>& homeless) {
     if (blocks.add(side, lines)) return;
     for (const std::string& line : lines) {
-        if (!blocks.add(side, {line})) homeless.push_back(line);
+        if (!blocks.add(side, {line}) && !blocks.add(side, stacked(line))) homeless.push_back(line);
     }
 }
 
@@ -255,6 +269,24 @@ std::vector<std::string> made_words(const plan::Plan& source, const plan::Mockup
     return lines;
 }
 
+/// A piece with its holes' names and what it is.
+struct Written {
+    Room room;
+    plan::Plan piece;
+    plan::Findings findings;
+    std::vector<std::string> homeless;
+};
+
+Written written(const plan::Plan& source, double factor, const PieceNumber& number, const Region& region,
+                Written blank, bool names_first) {
+    Names names(source, factor, region, blank.room, blank.piece);
+    if (names_first) names.add(blank.findings);
+    Blocks blocks(blank.room, blank.piece);
+    add_block(blocks, plan::Side::B, first_words(number), blank.homeless);
+    if (!names_first) names.add(blank.findings);
+    return blank;
+}
+
 }  // namespace
 
 std::string in_letters(const std::string& text) {
@@ -266,19 +298,27 @@ std::string in_letters(const std::string& text) {
     return capitals;
 }
 
-std::string no_room_text(const std::string& words) {
-    return "There is no room for \"" + words + "\" on the mock-up: write it on by hand.";
+std::string no_room_text(const std::vector<std::string>& words) {
+    std::string all;
+    for (const std::string& one : words) all += (all.empty() ? "\"" : ", \"") + one + "\"";
+    return "There is no room for " + all + " on the mock-up: write it on by hand.";
 }
 
 std::vector<std::string> add_words(const plan::Plan& source, const plan::Mockup& settings,
                                    const PieceNumber& number, const Region& region, Room& room,
                                    plan::Plan& piece, plan::Findings& findings) {
-    Names(source, 1.0 / (1.0 - settings.shrinkage), region, room, piece).add(findings);
+    const double factor = 1.0 / (1.0 - settings.shrinkage);
+    Written best = written(source, factor, number, region, {room, piece, {}, {}}, true);
+    // Names, but not at the cost of the words that keep the print from being taken for the part.
+    if (!best.homeless.empty()) best = written(source, factor, number, region, {room, piece, {}, {}}, false);
+    room = std::move(best.room);
+    piece = std::move(best.piece);
+    plan::append(findings, std::move(best.findings));
+    if (!best.homeless.empty())
+        findings.push_back(
+            plan::finding_of(mockup_rule, plan::Severity::note, "", no_room_text(best.homeless)));
     Blocks blocks(room, piece);
-    std::vector<std::string> own, alike;
-    add_block(blocks, plan::Side::B, first_words(number), own);
-    for (const std::string& words : own)
-        findings.push_back(plan::finding_of(mockup_rule, plan::Severity::note, "", no_room_text(words)));
+    std::vector<std::string> alike;
     if (!blocks.add_arrow()) alike.emplace_back("UP");
     add_block(blocks, plan::Side::B, name_words(source), alike);
     add_block(blocks, plan::Side::B, made_words(source, settings), alike);

@@ -20,7 +20,7 @@ std::vector<std::string> add_words(const plan::Plan& source, const plan::Mockup&
                                    plan::Plan& piece, plan::Findings& findings);
 
 /// "There is no room for .. on the mock-up: write it on by hand."
-std::string no_room_text(const std::string& words);
+std::string no_room_text(const std::vector<std::string>& words);
 
 /// In capitals, with a blank for every byte that has no letter.
 std::string in_letters(const std::string& text);
