@@ -1,5 +1,5 @@
 // The mock-up as files: names, read back, watertight by another mesh library, and what a wrong key is told.
-#include <array>
+#include <cmath>
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
@@ -65,6 +65,25 @@ TEST_F(MockupFiles, are_made_verified_and_watertight) {
     EXPECT_GT(volume_mm3, 0.97 * 4.0 * disc_mm2);
 }
 
+TEST_F(MockupFiles, in_pieces_are_each_watertight) {
+    put("p.json", plate(six_holes() + R"(, "mockup": {"bed": [120, 120], "joint_gap": 0.2})"));
+    const Outcome outcome = run("make p.json --only mockup --json");
+    ASSERT_EQ(outcome.status, 0) << outcome.err << outcome.out;
+    double pieces_mm3 = 0.0;
+    for (int piece = 1; piece <= 4; ++piece) {
+        const fs::path stl = folder_ / ("out/small-plate-mockup-" + std::to_string(piece) + ".stl");
+        ASSERT_TRUE(fs::exists(stl)) << stl;
+        expect_watertight(stl);
+        pieces_mm3 += number_after(report_of(stl), "Volume");
+    }
+    EXPECT_EQ(made().size(), 10u) << "four pieces and the bar, each as STL and 3MF";
+    put("w.json", plate(six_holes(), "whole"));
+    ASSERT_EQ(run("make w.json --only mockup").status, 0);
+    const double whole_mm3 = number_after(report_of(folder_ / "out/whole-mockup.stl"), "Volume");
+    // Four joints of some 70 mm and their keys: a strip of 0.2 mm, 5 high; the words differ.
+    EXPECT_NEAR(whole_mm3 - pieces_mm3, 4 * 75 * 0.2 * 5, 0.005 * whole_mm3);
+}
+
 TEST_F(MockupFiles, of_an_arm_and_a_crank) {
     for (const char* part : {"deck-arm", "selector-crank"}) {
         const std::string file = std::string(FITUP_SOURCE_FOLDER "/examples/") + part + ".json";
@@ -90,7 +109,7 @@ TEST_F(MockupFiles, of_a_rod_are_none) {
 TEST_F(MockupFiles, wrong_keys_are_told_all_at_once) {
     put("p.json",
         plate(
-            R"(, "mockup": {"thickness": 0, "hole_allowance": -0.1, "shrinkage": 0.2, "bed": [5, 250], "pilot": 0,
+            R"("mockup": {"thickness": 0, "hole_allowance": -0.1, "shrinkage": 0.2, "bed": [5, 250], "pilot": 0,
                  "joint_gap": 3, "colour": "red"})"));
     const Outcome outcome = run("make p.json");
     EXPECT_EQ(outcome.status, 2);
