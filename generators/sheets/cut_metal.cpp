@@ -1,6 +1,7 @@
 #include "sheets/cut_metal.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 
@@ -125,7 +126,7 @@ class PlaneWalk {
         std::vector<double> shares{0.0, 1.0};
         for (std::size_t a = 0; a < from.size(); ++a) {
             for (std::size_t b = a + 1; b < from.size(); ++b)
-                add_meeting(shares, from[a] - from[b], to[a] - to[b]);
+                add_meeting(shares, {from_mm, to_mm}, {a, b}, from[a] - from[b], to[a] - to[b]);
         }
         std::sort(shares.begin(), shares.end());
         double start = 0.0;
@@ -138,10 +139,19 @@ class PlaneWalk {
         }
     }
 
-    static void add_meeting(std::vector<double>& shares, double from_mm, double to_mm) {
+    /// Where two ends cross, to the last bit: a curved one is straight to `chord_mm` only.
+    void add_meeting(std::vector<double>& shares, std::array<double, 2> span_mm,
+                     std::array<std::size_t, 2> ends, double from_mm, double to_mm) const {
         if (!std::isfinite(from_mm) || !std::isfinite(to_mm) || from_mm * to_mm >= 0.0) return;
         if (std::abs(from_mm) < same_height_mm || std::abs(to_mm) < same_height_mm) return;
-        shares.push_back(from_mm / (from_mm - to_mm));
+        double low = 0.0, high = 1.0;
+        for (int k = 0; k < 60; ++k) {
+            const double middle = (low + high) / 2.0;
+            const auto heights = ends_at(span_mm[0] + (span_mm[1] - span_mm[0]) * middle);
+            const bool is_before = (heights[ends[0]] - heights[ends[1]] > 0.0) == (from_mm > 0.0);
+            (is_before ? low : high) = middle;
+        }
+        shares.push_back((low + high) / 2.0);
     }
 
     static bool is_curved(const std::vector<double>& from, const std::vector<double>& middle,

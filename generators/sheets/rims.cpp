@@ -45,10 +45,26 @@ void add_curves(std::vector<Curve>& curves, const plan::Contour& contour, bool i
     }
 }
 
+/// Where a cone comes out through the flat end of another feature, or through a face.
+void add_cone_circles(std::vector<Curve>& curves, const MetalMap& metal, const Feature& cone) {
+    const auto add_at = [&](double z_mm) {
+        if (z_mm <= cone.cone_low_mm + on_curve_mm || z_mm >= cone.cone_high_mm - on_curve_mm) return;
+        const double share = (z_mm - cone.cone_low_mm) / (cone.cone_high_mm - cone.cone_low_mm);
+        const double radius_mm = cone.radius_low_mm + share * (cone.radius_high_mm - cone.radius_low_mm);
+        add_curves(curves, plan::Contour(plan::Circle{cone.area.outer.circle()->centre, radius_mm}), false);
+    };
+    for (const Feature& other : metal.features()) {
+        if (&other == &cone || other.is_sloped() || plan::distance_mm(other.box, cone.box) > 0.0) continue;
+        add_at(other.low_mm);
+        add_at(other.high_mm);
+    }
+}
+
 std::vector<Curve> curves_of(const MetalMap& metal) {
     std::vector<Curve> curves;
     for (const Feature& feature : metal.features()) {
         for (const plan::Contour* contour : feature.contours()) add_curves(curves, *contour, feature.is_mark);
+        if (feature.shape == Feature::Shape::cone) add_cone_circles(curves, metal, feature);
         if (feature.shape != Feature::Shape::chamfered) continue;
         for (const plan::Contour& narrow : plan::inset(feature.area.outer, feature.break_mm))
             add_curves(curves, narrow, false);
