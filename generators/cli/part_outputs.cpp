@@ -72,13 +72,17 @@ std::string drawing_date() {
     return text;
 }
 
-/// One PDF of all sheets, and each sheet as a picture that scales.
-void add_drawing(const Making& making) {
-    const PartResult& result = making.result;
-    if (!result.figures) return;
+/// None where the part has no drawing, or nothing to say of its body.
+std::vector<sheets::Drawing> drawings_of(const PartResult& result) {
+    if (!result.figures) return {};
     const sheets::DrawingFacts facts{result.findings, result.figures->volume_mm3, result.figures->mass_kg,
                                      result.figures->box, drawing_date()};
-    const auto drawings = sheets::part_drawing(result.plan, result.papers.drawing, facts);
+    return sheets::part_drawing(result.plan, result.papers.drawing, facts);
+}
+
+/// One PDF of all sheets, and each sheet as a picture that scales.
+void add_drawing(const Making& making) {
+    const auto drawings = drawings_of(making.result);
     if (drawings.empty()) return;
     add_file(making, "pdf", "-drawing.pdf", sheets::renderer().pdf(drawings));
     for (std::size_t i = 0; i < drawings.size(); ++i) {
@@ -134,6 +138,20 @@ sheets::ReportView view_of(const Making& making) {
     return view;
 }
 
+/// Sheets as pictures, as many from the first on as keep the page small.
+std::vector<sheets::ReportDrawing> report_drawings(const PartResult& result) {
+    constexpr std::size_t most_bytes = 600'000;
+    std::vector<sheets::ReportDrawing> all;
+    std::size_t bytes = 0;
+    for (const sheets::Drawing& drawing : drawings_of(result)) {
+        std::string svg = sheets::renderer().svg(drawing);
+        bytes += svg.size();
+        if (bytes > most_bytes) break;
+        all.push_back({drawing.title, std::move(svg)});
+    }
+    return all;
+}
+
 /// What stands in the report of the files made so far; it comes last.
 void add_report(const Making& making) {
     const PartResult& result = making.result;
@@ -147,7 +165,7 @@ void add_report(const Making& making) {
         .parameter_file = std::filesystem::path(result.file).filename().string(),
         .parameter_bytes = result.parameters,
         .view = view_of(making),
-        .drawings = {}};
+        .drawings = report_drawings(result)};
     for (const exchange::MadeFile& file : result.files)
         input.files.push_back(
             {file.kind, file.path.filename().string(), file.bytes, file.verified, file.checked});

@@ -151,30 +151,74 @@ std::vector<Facet> laid_out(const Mesh& mesh, const PictureOptions& options, dou
     return facets;
 }
 
+using Colour = std::array<double, 3>;
+constexpr Colour metal{236, 229, 214}, ink{38, 42, 48}, paper{255, 255, 255};
+
+/// One pixel from its samples.
+class Pixels {
+  public:
+    Pixels(const Canvas& canvas, const std::vector<Facet>& facets, const PictureOptions& options, double jump)
+        : canvas_(canvas),
+          facets_(facets),
+          width_(options.width_px * samples),
+          height_(options.height_px * samples),
+          jump_(jump) {}
+
+    Colour at(int x_px, int y_px) const {
+        const int x = x_px * samples, y = y_px * samples;
+        if (is_plain(x, y)) return colour(canvas_.facet(x, y));
+        Colour sum{};
+        for (int sy = y; sy < y + samples; ++sy) {
+            for (int sx = x; sx < x + samples; ++sx) {
+                const bool is_rim = sx + 1 >= width_ || sy + 1 >= height_;
+                const bool is_ink = !is_rim && is_edge(canvas_, facets_, sx, sy, jump_);
+                const Colour one = is_ink ? ink : colour(canvas_.facet(sx, sy));
+                for (std::size_t c = 0; c < 3; ++c) sum[c] += one[c] / (samples * samples);
+            }
+        }
+        return sum;
+    }
+
+  private:
+    /// One facet, or nothing, on all samples and those beside them: most pixels of a picture.
+    bool is_plain(int x, int y) const {
+        const std::uint32_t first = canvas_.facet(x, y);
+        for (int sy = y; sy <= std::min(y + samples, height_ - 1); ++sy) {
+            for (int sx = x; sx <= std::min(x + samples, width_ - 1); ++sx) {
+                if (canvas_.facet(sx, sy) != first) return false;
+            }
+        }
+        return true;
+    }
+
+    Colour colour(std::uint32_t facet) const {
+        if (facet == nothing) return paper;
+        const double share = facets_[facet].tone;
+        return {metal[0] * share, metal[1] * share, metal[2] * share};
+    }
+
+    const Canvas& canvas_;
+    const std::vector<Facet>& facets_;
+    int width_;
+    int height_;
+    double jump_;
+};
+
 }  // namespace
 
 std::string picture_png(const Mesh& mesh, const PictureOptions& options) {
     double scale = 1.0;
     const std::vector<Facet> facets = laid_out(mesh, options, scale);
     Canvas canvas(options.width_px * samples, options.height_px * samples);
-    for (std::size_t i = 0; i < facets.size(); ++i) canvas.fill(facets[i], std::uint32_t(i));
-    constexpr std::array<double, 3> metal{236, 229, 214}, ink{38, 42, 48}, paper{255, 255, 255};
+    // What faces away lies behind what faces here: the mesh is closed.
+    for (std::size_t i = 0; i < facets.size(); ++i) {
+        if (facets[i].normal[2] > 0.0) canvas.fill(facets[i], std::uint32_t(i));
+    }
+    const Pixels drawn(canvas, facets, options, 2.0 * scale);
     std::string pixels;
     for (int y = 0; y < options.height_px; ++y) {
         for (int x = 0; x < options.width_px; ++x) {
-            std::array<double, 3> sum{};
-            for (int sy = y * samples; sy < (y + 1) * samples; ++sy) {
-                for (int sx = x * samples; sx < (x + 1) * samples; ++sx) {
-                    const bool rim =
-                        sx + 1 >= options.width_px * samples || sy + 1 >= options.height_px * samples;
-                    const bool edge = !rim && is_edge(canvas, facets, sx, sy, 2.0 * scale);
-                    const std::uint32_t facet = canvas.facet(sx, sy);
-                    const auto& colour = edge ? ink : facet == nothing ? paper : metal;
-                    const double share = edge || facet == nothing ? 1.0 : facets[facet].tone;
-                    for (std::size_t c = 0; c < 3; ++c) sum[c] += colour[c] * share;
-                }
-            }
-            for (const double value : sum) pixels += char(std::lround(value / (samples * samples)));
+            for (const double value : drawn.at(x, y)) pixels += char(std::lround(value));
         }
     }
     return png_bytes(options.width_px, options.height_px, pixels);
