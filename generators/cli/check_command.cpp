@@ -7,6 +7,7 @@
 #include "cli/outputs.hpp"
 #include "cli/part_commands.hpp"
 #include "parts/kinds.hpp"
+#include "parts/pattern_fasteners.hpp"
 #include "plan/wall_left.hpp"
 #include "rules/rules.hpp"
 
@@ -43,6 +44,7 @@ Read read_parts(const std::vector<std::string>& files) {
         result.plan = std::move(*planned.plan);
         result.findings = std::move(planned.findings);
         result.papers = planned.papers;
+        result.fasteners = parts::pattern_fasteners(result.parameters, file);
         result.work = parts::work_of(result.plan);
         check_rule_names(result, read.faults);
         for (const PartResult& earlier : read.parts) {

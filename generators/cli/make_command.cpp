@@ -106,8 +106,9 @@ std::vector<std::string> too_fine_parts(const Read& read, const Wishes& wishes, 
 }
 
 bool has_list(const PartResult& result) {
-    return std::any_of(result.files.begin(), result.files.end(),
-                       [](const exchange::MadeFile& file) { return file.kind == "csv"; });
+    return std::any_of(result.files.begin(), result.files.end(), [](const exchange::MadeFile& file) {
+        return file.kind == "csv" && !file.path.stem().string().ends_with("-fasteners");
+    });
 }
 
 /// What the shop works by, on the screen.

@@ -10,6 +10,7 @@
 #include "mesh/picture.hpp"
 #include "parts/mockup.hpp"
 #include "sheets/bend_table.hpp"
+#include "sheets/fastener_list.hpp"
 #include "sheets/hole_list.hpp"
 #include "sheets/hole_sheet.hpp"
 #include "sheets/order_text.hpp"
@@ -53,8 +54,9 @@ void add_templates(const Making& making) {
 }
 
 void add_sheets(const Making& making) {
-    const plan::PaperSize& size = making.result.papers.paper.size;
-    for (const sheets::HoleSheet& one : sheets::hole_sheets(making.result.plan, size))
+    const PartResult& result = making.result;
+    for (const sheets::HoleSheet& one :
+         sheets::hole_sheets(result.plan, result.papers.paper.size, result.fasteners))
         add_file(making, "pdf", one.suffix + ".pdf", sheets::renderer().pdf(one.pages));
 }
 
@@ -89,6 +91,11 @@ void add_drawing(const Making& making) {
         const std::string number = i == 0 ? "" : "-" + std::to_string(i + 1);
         add_file(making, "svg", "-drawing" + number + ".svg", sheets::renderer().svg(drawings[i]));
     }
+}
+
+void add_fasteners(const Making& making) {
+    const auto rows = sheets::fastener_rows(making.result.plan, making.result.fasteners);
+    if (!rows.empty()) add_file(making, "csv", "-fasteners.csv", sheets::fastener_csv(rows));
 }
 
 /// What is sent to a shop with the files that this call makes.
@@ -175,7 +182,7 @@ void add_report(const Making& making) {
     making.result.files.back().checked = sheets::check_report(page, input, result.figures->area_mm2);
 }
 
-constexpr std::array<Output, 12> outputs{{{"step", ""},
+constexpr std::array<Output, 13> outputs{{{"step", ""},
                                           {"stl", ""},
                                           {"3mf", ""},
                                           {"csv", "hole list or bend table", true, add_list},
@@ -184,6 +191,7 @@ constexpr std::array<Output, 12> outputs{{{"step", ""},
                                           {"sheets", "to drill by", true, add_sheets},
                                           {"drawing", "with dimensions, as PDF and SVG", true, add_drawing},
                                           {"order", "text", true, add_order},
+                                          {"fasteners", "studs, nuts, dowels ..", true, add_fasteners},
                                           {"png", "a picture", false, add_picture},
                                           {"mockup", "to print and try the fit with", true, add_mockup},
                                           {"report", "a page to look the part over", true, add_report}}};

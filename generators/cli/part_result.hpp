@@ -8,6 +8,7 @@
 #include "exchange/measurement.hpp"
 #include "parameters/fault.hpp"
 #include "plan/paper.hpp"
+#include "plan/pattern_fastener.hpp"
 #include "plan/work.hpp"
 #include "trade/trade.hpp"
 
@@ -19,6 +20,7 @@ struct PartResult {
     std::string parameters;  ///< the file's bytes as they were read for the plan
     plan::Plan plan;
     plan::Papers papers;
+    std::vector<plan::PatternFastener> fasteners;  ///< what the file says of them
     plan::Findings findings;
     std::optional<exchange::Figures> figures;  ///< none when a final stop leaves no sound body
     std::vector<double> walls_left_mm;

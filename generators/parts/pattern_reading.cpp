@@ -42,6 +42,21 @@ ClockLayout read_clock(const Reader& reader, const Field& field) {
     return clock;
 }
 
+/// A fastener that the hole can't take.
+void check_fastener(Reader& reader, const Field& field, plan::HoleKind hole) {
+    const Field kind = field["kind"];
+    const std::string found = reader.text_or(kind, "none");
+    if (found == "none") return;
+    if (hole == plan::HoleKind::tapped && found == "bolt and nut")
+        reader.wrong(kind, "\"stud\", \"hex bolt\", \"cap screw\", \"jack screw\" or \"none\"",
+                     "a tapped hole is the nut");
+    else if (hole == plan::HoleKind::clearance && found == "jack screw")
+        reader.wrong(kind, "\"stud\", \"hex bolt\", \"cap screw\", \"bolt and nut\" or \"none\"",
+                     "a jack screw needs a tapped hole");
+    else if (hole != plan::HoleKind::tapped && hole != plan::HoleKind::clearance)
+        reader.wrong(kind, "\"none\"", "only a tapped or clearance hole takes one");
+}
+
 PatternParameters read_pattern(Reader& reader, const Field& field) {
     PatternParameters pattern;
     pattern.field = field;
@@ -51,6 +66,7 @@ PatternParameters read_pattern(Reader& reader, const Field& field) {
     pattern.layout = read_layout(reader, field);
     if (field["survey"]) read_survey(reader, field, pattern);
     pattern.hole = read_hole(reader, field["hole"]);
+    check_fastener(reader, field["fastener"], pattern.hole.hole.kind);
     return pattern;
 }
 

@@ -183,7 +183,8 @@ std::string part_words(const plan::Plan& plan) {
            (plan.quantity == 1 ? "" : ", " + std::to_string(plan.quantity) + " off");
 }
 
-HoleSheet rod_sheet(const plan::Plan& plan, const plan::PaperSize& size) {
+HoleSheet rod_sheet(const plan::Plan& plan, const plan::PaperSize& size,
+                    std::span<const FastenerRow> fasteners) {
     const plan::RodPath path = plan::rod_path(*plan.rod);
     SheetPages pages({part_words(plan),
                       "straight stock",
@@ -199,6 +200,7 @@ HoleSheet rod_sheet(const plan::Plan& plan, const plan::PaperSize& size) {
         pages.advance(2.0);
         add_words(pages, how_to_bend);
     }
+    add_fasteners(pages, fasteners, plan.units);
     return {"-sheet", pages.finish()};
 }
 

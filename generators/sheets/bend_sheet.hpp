@@ -1,6 +1,7 @@
 #pragma once
 
 #include "plan/joggle.hpp"
+#include "sheets/fastener_list.hpp"
 #include "sheets/hole_sheet.hpp"
 #include "sheets/sheet_pages.hpp"
 
@@ -9,7 +10,8 @@ namespace fitup::sheets {
 
 /// The sheet of a rod: the straight stock with its marks, how its ends are threaded, the bend table.
 /// "-sheet". REQUIRES: a plan with a rod.
-HoleSheet rod_sheet(const plan::Plan& plan, const plan::PaperSize& size);
+HoleSheet rod_sheet(const plan::Plan& plan, const plan::PaperSize& size,
+                    std::span<const FastenerRow> fasteners);
 
 /// Where a flat strip is marked and bent, in which order, and where its holes lie afterwards; nothing for a
 /// strip that stays flat.

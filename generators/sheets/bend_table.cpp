@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/csv.hpp"
 #include "base/text.hpp"
 #include "base/text_table.hpp"
 #include "base/units.hpp"
@@ -42,19 +43,13 @@ Row end_row(const plan::RodPath& path) {
             "",    readout_mm(before_mm),      readout_in(before_mm)};
 }
 
-std::string csv_line(const Row& row) {
-    std::string line;
-    for (const std::string& cell : row) line += (line.empty() ? "" : ",") + cell;
-    return line + "\r\n";
-}
-
 }  // namespace
 
 std::string bend_table_csv(const plan::Plan& plan) {
     const plan::RodPath path = plan::rod_path(*plan.rod);
     std::string csv = std::string(header) + "\r\n";
-    for (std::size_t i = 0; i < path.bends.size(); ++i) csv += csv_line(bend_row(path, i));
-    return csv + csv_line(end_row(path));
+    for (std::size_t i = 0; i < path.bends.size(); ++i) csv += csv_row(bend_row(path, i));
+    return csv + csv_row(end_row(path));
 }
 
 std::string bend_table_text(const plan::Plan& plan) {

@@ -1,6 +1,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/csv.hpp"
 #include "base/text.hpp"
 #include "sheets/edge_lines.hpp"
 #include "sheets/hole_list.hpp"
@@ -13,14 +14,6 @@ namespace {
 constexpr const char* header =
     "side,tool,operation,kind,id,x_mm,y_mm,x_in,y_in,radius_mm,angle_deg,diameter_mm,diameter_in,through,"
     "depth_mm,depth_in,depth_with_point_mm,depth_with_point_in,from_last_mm,from_last_in,note";
-
-/// RFC 4180: quoted where a comma, a quote or a line end stands in it.
-std::string csv_cell(const std::string& text) {
-    if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-    std::string quoted = "\"";
-    for (const char c : text) quoted += c == '"' ? "\"\"" : std::string(1, c);
-    return quoted + "\"";
-}
 
 /// 0 up to, but not, 360 degrees, also after rounding.
 std::string angle_text(double x_mm, double y_mm) {
@@ -60,11 +53,7 @@ std::string hole_list_csv(const plan::Plan& plan) {
     std::string csv = std::string(header) + "\r\n";
     std::vector<HoleLine> lines = hole_lines(plan);
     for (HoleLine& line : edge_lines(plan)) lines.push_back(std::move(line));
-    for (const HoleLine& line : lines) {
-        std::string row;
-        for (const std::string& cell : cells(line)) row += (row.empty() ? "" : ",") + csv_cell(cell);
-        csv += row + "\r\n";
-    }
+    for (const HoleLine& line : lines) csv += csv_row(cells(line));
     return csv;
 }
 

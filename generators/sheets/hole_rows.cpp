@@ -41,7 +41,7 @@ void HoleRows::add_round(int step, Round round) {
 void HoleRows::add_milled(int step, std::span<const MilledShape> shapes) {
     if (shapes.empty()) return;
     const std::string count = std::to_string(shapes.size()) + (shapes.size() == 1 ? " shape" : " shapes");
-    add_group(step, "mill: " + count + "; their outlines are in the DXF and the STEP file", "");
+    add_group(step, "mill: " + count + ", as in the DXF and the STEP file", "");
     for (const MilledShape& shape : shapes) add_shape(shape);
 }
 

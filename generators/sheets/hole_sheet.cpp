@@ -6,6 +6,7 @@
 #include "plan/joggle.hpp"
 #include "sheets/bend_sheet.hpp"
 #include "sheets/edge_sheet.hpp"
+#include "sheets/fastener_list.hpp"
 #include "sheets/hole_rows.hpp"
 #include "sheets/size_text.hpp"
 
@@ -184,7 +185,8 @@ std::span<const HoleLine> lines_on(std::span<const HoleLine> lines, Side side) {
 }
 
 /// The strip before it is bent, its marks, and what is drilled into its edges once it is.
-HoleSheet arm_sheet(const plan::Plan& plan, const plan::FlatBlank& blank, const plan::PaperSize& size) {
+HoleSheet arm_sheet(const plan::Plan& plan, const plan::FlatBlank& blank, const plan::PaperSize& size,
+                    std::span<const FastenerRow> fasteners) {
     const std::vector<HoleLine> lines = hole_lines(blank.plan);
     const plan::Box2 box = blank.plan.body.outline.box();
     const bool is_bent = !blank.bends_mm.empty();
@@ -203,10 +205,12 @@ HoleSheet arm_sheet(const plan::Plan& plan, const plan::FlatBlank& blank, const 
     pages.advance(2.0);
     HoleRows(pages, plan.units, none).add_milled(steps + 1, shapes);
     add_edge_pages(pages, plan);
+    add_fasteners(pages, fasteners, plan.units);
     return {"-sheet", pages.finish()};
 }
 
-std::vector<HoleSheet> side_sheets(const plan::Plan& plan, const plan::PaperSize& size) {
+std::vector<HoleSheet> side_sheets(const plan::Plan& plan, const plan::PaperSize& size,
+                                   std::span<const FastenerRow> fasteners) {
     const std::vector<HoleLine> lines = hole_lines(plan);
     std::vector<HoleSheet> sheets;
     for (const Side side : {Side::B, Side::A}) {
@@ -214,7 +218,10 @@ std::vector<HoleSheet> side_sheets(const plan::Plan& plan, const plan::PaperSize
         if (own.empty() && milled_shapes(plan, side).empty()) continue;
         SheetPages pages(side_heading(plan, side), size);
         SideSheet(pages, plan, side, own).draw();
-        if (sheets.empty()) add_edge_pages(pages, plan);
+        if (sheets.empty()) {
+            add_edge_pages(pages, plan);
+            add_fasteners(pages, fasteners, plan.units);
+        }
         sheets.push_back({std::string("-sheet-") + plan::to_text(side), pages.finish()});
     }
     return sheets;
@@ -222,13 +229,15 @@ std::vector<HoleSheet> side_sheets(const plan::Plan& plan, const plan::PaperSize
 
 }  // namespace
 
-std::vector<HoleSheet> hole_sheets(const plan::Plan& plan, const plan::PaperSize& paper) {
+std::vector<HoleSheet> hole_sheets(const plan::Plan& plan, const plan::PaperSize& paper,
+                                   std::span<const plan::PatternFastener> told) {
     const plan::PaperSize size = bench_size(paper);
-    if (plan.rod) return {rod_sheet(plan, size)};
+    const std::vector<FastenerRow> fasteners = fastener_rows(plan, told);
+    if (plan.rod) return {rod_sheet(plan, size, fasteners)};
     if (plan.arm) {
-        if (const auto blank = plan::flat_blank(plan)) return {arm_sheet(plan, *blank, size)};
+        if (const auto blank = plan::flat_blank(plan)) return {arm_sheet(plan, *blank, size, fasteners)};
     }
-    return side_sheets(plan, size);
+    return side_sheets(plan, size, fasteners);
 }
 
 }  // namespace fitup::sheets

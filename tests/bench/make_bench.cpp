@@ -130,6 +130,34 @@ BENCHMARK(check_against_make)
     ->Unit(benchmark::kMillisecond)
     ->Iterations(9);
 
+/// All that goes to the bench on paper, but for the mock-up, beside the files that are read back: at most
+/// once their time.
+void papers_against_step_and_stl(benchmark::State& state) {
+    const std::string file = parameter_file(static_cast<int>(state.range(0)));
+    const std::string papers = "csv,dxf,template,sheets,fasteners,order";
+    pair(state, {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet", "--only", papers},
+         {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet", "--only", "step,stl"});
+}
+BENCHMARK(papers_against_step_and_stl)
+    ->Arg(24)
+    ->Arg(600)
+    ->UseManualTime()
+    ->Unit(benchmark::kMillisecond)
+    ->Iterations(9);
+
+/// What the file for printing costs on top.
+void threemf_beside_step_and_stl(benchmark::State& state) {
+    const std::string file = parameter_file(static_cast<int>(state.range(0)));
+    pair(state, {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet", "--only", "step,stl,3mf"},
+         {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet", "--only", "step,stl"});
+}
+BENCHMARK(threemf_beside_step_and_stl)
+    ->Arg(24)
+    ->Arg(600)
+    ->UseManualTime()
+    ->Unit(benchmark::kMillisecond)
+    ->Iterations(5);
+
 /// What loading the kernel's libraries on demand spares every command that needs none.
 void help_against_an_empty_kernel_program(benchmark::State& state) {
     pair(state, {FITUP_PROGRAM, "--version"}, {EMPTY_KERNEL});

@@ -28,10 +28,11 @@ TEST_F(Rods, have_the_contracts_figures_and_files) {
     EXPECT_LT(work.at("pin_to_pin_mm").at("set"), work.at("pin_to_pin_mm").at("most"));
     EXPECT_GT(work.at("buckling_n").get<double>(), 0);
     EXPECT_TRUE(part.at("holes").empty());
-    EXPECT_EQ(this->made(), (std::vector<std::string>{
-                                "out/selector-rod-bends.csv", "out/selector-rod-order.txt",
-                                "out/selector-rod-sheet.pdf", "out/selector-rod.3mf", "out/selector-rod.html",
-                                "out/selector-rod.step", "out/selector-rod.stl"}));
+    EXPECT_EQ(this->made(),
+              (std::vector<std::string>{"out/selector-rod-bends.csv", "out/selector-rod-fasteners.csv",
+                                        "out/selector-rod-order.txt", "out/selector-rod-sheet.pdf",
+                                        "out/selector-rod.3mf", "out/selector-rod.html",
+                                        "out/selector-rod.step", "out/selector-rod.stl"}));
     for (const char* file : {"selector-rod.step", "selector-rod.stl"})
         EXPECT_EQ(run("inspect out/" + std::string(file) +
                       " --against '" FITUP_SOURCE_FOLDER "/examples/selector-rod.json'")
