@@ -228,7 +228,9 @@ std::optional<EqualSpacing> fit_equal_spacing(std::span<const Point> points_mm,
     for (Index i = 0; i < n; ++i)
         seen.segment<2>(2 * i) << points_mm[std::size_t(i)].x_mm, points_mm[std::size_t(i)].y_mm;
     Eigen::Vector4d p(circle->centre_mm.x_mm, circle->centre_mm.y_mm, circle->diameter_mm / 2.0, start_rad);
-    const MatrixXd C = matrix_of(covariance_mm2, points_mm.size());
+    // Shifts and turns of the whole are fitted; left in, they would make the result hang on the datum, which
+    // adds a different lot of them to every point's covariance.
+    const MatrixXd C = shape_covariance(points_mm, covariance_mm2);
     Spaced at = spaced_at(p, spacing.ordinal, count);
     for (int step = 0; step < 20; ++step) {
         const auto ldlt = regular(C, at.J).ldlt();

@@ -130,6 +130,9 @@ struct SurveyFit {
     int redundancy = 0;               ///< readings counted less unknowns
     double sum_of_squares = 0.0;      ///< of residuals over sigma
     double sigma_scale = 1.0;         ///< root of sum_of_squares over redundancy; 1 without redundancy
+    double rest_scale = 1.0;          ///< the same once the suspects are left out
+    /// False where no arrangement was found that all readings but a few fit.
+    bool is_arranged = true;
     std::vector<Suspect> suspects;    ///< the worst first
     std::vector<Proposal> proposals;
     double critical = 3.29;  ///< the `normalised` above which a reading is suspected

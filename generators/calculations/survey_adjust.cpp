@@ -4,10 +4,12 @@
 
 #include "calculations/survey.hpp"
 #include "calculations/survey_arrangement.hpp"
+#include "calculations/survey_blunders.hpp"
 #include "calculations/survey_proposals.hpp"
 #include "calculations/survey_residuals.hpp"
 #include "calculations/survey_structure.hpp"
 #include "calculations/survey_suspects.hpp"
+#include "calculations/survey_turned_angles.hpp"
 #include "calculations/survey_words.hpp"
 #include "plan/vector.hpp"
 
@@ -140,6 +142,21 @@ SurveyFit fit_of(const Network& network, const Settled& settled) {
     return fit;
 }
 
+/// How much the readings disagree once suspects are left out.
+double rest_scale(const SurveyFit& fit, double rest_squares) {
+    const int redundancy = fit.redundancy - int(fit.suspects.size());
+    return redundancy > 0 ? std::sqrt(rest_squares / redundancy) : 1.0;
+}
+
+/// With more of the readings suspected than one in thirty, all but the first few, it is the arrangement of a
+/// great net that is wrong rather than they.
+bool is_arranged(const Network& network, const SurveyFit& fit, bool rest_agrees) {
+    const bool spans_alone = !has_coordinates(network) && !has_angles(network);
+    if (!spans_alone || network.points < great_from || agrees(fit.sum_of_squares, fit.redundancy))
+        return true;
+    return rest_agrees && fit.suspects.size() <= std::max<std::size_t>(3, network.seen.size() / 30);
+}
+
 /// Everything that can be told before any adjustment.
 std::vector<SurveyTrouble> troubles_at_sight(const Survey& survey, const Network& network) {
     std::vector<SurveyTrouble> troubles = hanging_points(survey, network);
@@ -147,9 +164,39 @@ std::vector<SurveyTrouble> troubles_at_sight(const Survey& survey, const Network
     return troubles;
 }
 
-}  // namespace
+Adjusted adjust_all(const Survey& survey, const AdjustWork& work);
 
-Adjusted adjust(const Survey& survey, const AdjustWork& work) {
+/// A suspect, where the others show that it was read in inches.
+std::optional<Suspect> read_in_inches(const Survey& survey, const SurveyFit& rest, std::size_t reading) {
+    const Residual& residual = rest.residuals[reading];
+    if (residual.normalised == 0.0) return std::nullopt;
+    const Expected expected{residual.fitted, residual.residual / residual.normalised, nullptr};
+    const Blunder blunder = blunder_of(survey, reading, expected);
+    if (!blunder.text.starts_with("read in inches")) return std::nullopt;
+    return Suspect{int(reading), residual.residual, blunder.text, blunder.corrected, {}};
+}
+
+/// Numbers that can't be lengths over their pins stay out; they are told as suspects where the others show
+/// what they are, and else as what is wrong.
+Adjusted adjust_without(const Survey& survey, const std::vector<std::size_t>& impossible,
+                        const AdjustWork& work) {
+    Survey rest = survey;
+    for (const std::size_t i : impossible) rest.readings[i].left_out = true;
+    Adjusted result = adjust_all(rest, work);
+    std::vector<SurveyTrouble> troubles;
+    for (const std::size_t i : impossible) {
+        const auto suspect = result.fit ? read_in_inches(survey, *result.fit, i) : std::nullopt;
+        if (suspect)
+            result.fit->suspects.push_back(*suspect);
+        else
+            troubles.push_back(no_length_trouble(survey, i));
+    }
+    // What else is wrong may be so only because these are out.
+    if (result.fit && troubles.empty()) return result;
+    return {std::nullopt, std::move(troubles)};
+}
+
+Adjusted adjust_all(const Survey& survey, const AdjustWork& work) {
     Adjusted result;
     result.troubles = unusable_readings(survey);
     if (!result.troubles.empty() || survey.points.empty()) return result;
@@ -160,6 +207,10 @@ Adjusted adjust(const Survey& survey, const AdjustWork& work) {
         return result;
     }
     Arrangement arrangement = arrange(survey, network);
+    const auto turned = angle_to_turn(survey, network, arrangement);
+    // Without a reading to spare everything fits, and nothing but the crowd speaks against the angle.
+    if (turned && !agrees(arrangement.settled.sum_of_squares, redundancy_of(network)))
+        arrangement = turned->arrangement;
     SurveyFit fit = fit_of(network, arrangement.settled);
     const auto covariance = covariance_of(network, fit.points_mm);
     const double size_mm = extent_mm(network);
@@ -179,13 +230,27 @@ Adjusted adjust(const Survey& survey, const AdjustWork& work) {
     if (!agrees(fit.sum_of_squares, fit.redundancy) && !shown)
         append(result.troubles, broken_triangles(survey, network));
     fit.suspects = std::move(suspicion.suspects);
+    fit.rest_scale = fit.suspects.empty() ? fit.sigma_scale : rest_scale(fit, suspicion.rest_squares);
+    fit.is_arranged = !work.suspects || is_arranged(network, fit, suspicion.rest_agrees);
     append(result.troubles, std::move(arrangement.troubles));
-    append(result.troubles, points_at_one_place(survey, fit, size_mm));
+    std::vector<SurveyTrouble> crowd = points_at_one_place(survey, fit, size_mm);
+    for (SurveyTrouble& trouble : crowd)
+        if (turned)
+            trouble.wanted += "; with the other sign the " +
+                              survey.readings[std::size_t(turned->reading)].name + " would put them apart";
+    append(result.troubles, std::move(crowd));
     if (!result.troubles.empty()) return result;
     fit.residuals = residuals_of(survey, fit);
     if (work.proposals) fit.proposals = proposals_of(survey, network, fit);
     result.fit = DatumChoice(survey, network).applied(std::move(fit));
     return result;
+}
+
+}  // namespace
+
+Adjusted adjust(const Survey& survey, const AdjustWork& work) {
+    const std::vector<std::size_t> impossible = perhaps_in_inches(survey);
+    return impossible.empty() ? adjust_all(survey, work) : adjust_without(survey, impossible, work);
 }
 
 }  // namespace fitup::calculations

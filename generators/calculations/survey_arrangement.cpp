@@ -22,10 +22,10 @@ constexpr double told_apart = 10.8;
 /// point nearer to the line through two others says nothing of the side; starts that differ by less are one.
 constexpr double one_hole_share = 1e-3, same_share = 1e-6, on_line_share = 5e-3, other_start_share = 0.02;
 constexpr std::size_t most_others = 2;
-/// Networks of this many points are laid all at once first.
-constexpr std::size_t great_from = 25;
 /// Folds of an arrangement that are settled, and how often anew from a better one.
-constexpr std::size_t most_folds = 24, most_fold_rounds = 6;
+constexpr std::size_t most_folds = 32, most_fold_rounds = 6;
+/// A sum of squares this many times the redundancy may be one fold away from one that agrees.
+constexpr double near_redundancy = 30.0;
 /// Bases tried where nothing agrees; the score of one and of three readings against a layout.
 constexpr std::size_t bases = 3;
 constexpr double one_against = 30.0, few_against = 80.0;
@@ -45,9 +45,9 @@ class Choice {
     Arrangement run() {
         if (is_great_net()) settle_these(net_layouts(network_), true);
         if (all_.empty() || (!agreeing() && some_against())) settle_from_bases();
+        if (is_great_net()) look_for_folds();
         if (const Candidate* found = agreeing())
             settle_all(as_fitted(found->settled.at_mm), {0, false, true});
-        if (is_great_net()) look_for_folds();
         if (survey_.clockwise) exclude([&](const Settled& s) { return !turns_as_told(s.at_mm); });
         exclude([&](const Settled& s) { return two_in_one_place(s.at_mm); });
         std::ranges::stable_sort(
@@ -79,13 +79,18 @@ class Choice {
         const SpanGraph graph = span_graph(network_);
         for (std::size_t round = 0; round < most_fold_rounds; ++round) {
             const Candidate* best = agreeing();
-            if (best == nullptr) return;
+            if (best == nullptr)
+                best = &*std::ranges::min_element(
+                    all_, {}, [](const Candidate& each) { return each.settled.sum_of_squares; });
+            if (best->settled.sum_of_squares > near_redundancy * redundancy_of(network_)) return;
             const double least = best->settled.sum_of_squares;
             std::vector<Layout> layouts;
             for (std::vector<Point>& at : folds_of(graph, best->settled.at_mm, most_folds))
                 layouts.push_back({std::move(at), best->score});
             settle_these(std::move(layouts), false);
-            if (!(agreeing()->settled.sum_of_squares < least - 1e-6)) return;
+            const bool better = std::ranges::any_of(
+                all_, [&](const Candidate& each) { return each.settled.sum_of_squares < least - 1e-6; });
+            if (!better) return;
         }
     }
 

@@ -5,6 +5,9 @@
 /// Which of the arrangements that spans allow is meant.
 namespace fitup::calculations {
 
+/// Networks of spans alone that have this many points are laid all at once first.
+inline constexpr std::size_t great_from = 25;
+
 struct Arrangement {
     Settled settled;
     /// Where trials without some reading start: the layout that most readings fit, where it settled, and

@@ -231,6 +231,7 @@ Work survey_figures(const SurveyResult& result) {
     figures.push_back({"sigma_scale", "", result.fit.sigma_scale});
     figures.push_back({"chance", "", result.chance});
     figures.push_back({"fits", "", result.fits});
+    if (result.keeps_blunder) figures.push_back({"uncertainty", "", kept_words(result)});
     figures.push_back({"covariance_mm2", "", covariance_rows(result)});
     return figures;
 }

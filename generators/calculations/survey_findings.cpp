@@ -51,7 +51,8 @@ void add_suspects(const SurveyResult& result, Findings& findings) {
                                            value_text(result.survey, reading, std::abs(suspect.by)) +
                                            (suspect.by > 0.0 ? " more" : " less") + " than the others say" +
                                            what_to_do(result, suspect, reading) + ".");
-        one.value = std::abs(result.fit.residuals[index].normalised);
+        // From the fit without it: with it, the others have given way to it.
+        one.value = std::abs(suspect.by) / reading.sigma;
         one.limit = result.fit.critical;
         one.unit = "times its standard deviation";
         one.source = "data snooping (Baarda)";
@@ -63,7 +64,9 @@ void add_unchecked(const SurveyResult& result, Findings& findings) {
     std::vector<std::string> names;
     for (std::size_t i = 0; i < result.survey.readings.size(); ++i) {
         const Reading& reading = result.survey.readings[i];
-        if (!reading.left_out && result.fit.residuals[i].redundancy < unchecked_under)
+        const auto suspected = std::ranges::find(result.fit.suspects, int(i), &Suspect::reading);
+        if (suspected == result.fit.suspects.end() && !reading.left_out &&
+            result.fit.residuals[i].redundancy < unchecked_under)
             names.push_back(reading.name);
     }
     if (names.empty()) return;
@@ -90,8 +93,20 @@ void add_no_fit(const SurveyResult& result, Findings& findings) {
     findings.push_back(std::move(one));
 }
 
+void add_kept(const SurveyResult& result, Findings& findings) {
+    if (!result.fits || result.fit.suspects.empty() || !result.keeps_blunder) return;
+    Finding one = plan::finding_of(
+        "readings-agree", Severity::warn, "",
+        kept_words(result) + " than ellipses and sigmas say: the readings disagree " +
+            short_text(result.fit.sigma_scale, 1) + " times as much as their uncertainties allow.");
+    one.value = result.fit.sigma_scale;
+    one.limit = 1.0;
+    findings.push_back(std::move(one));
+}
+
 void add_disagreement(const SurveyResult& result, Findings& findings) {
     if (!result.fits) return add_no_fit(result, findings);
+    add_kept(result, findings);
     if (!result.fit.suspects.empty() || result.chance >= unlikely_chance) return;
     Finding one = plan::finding_of(
         "readings-agree", Severity::warn, "",

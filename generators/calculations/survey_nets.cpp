@@ -6,6 +6,7 @@
 #include <random>
 #include <utility>
 
+#include "calculations/survey_arrangement.hpp"
 #include "calculations/survey_folds.hpp"
 #include "calculations/survey_patches.hpp"
 #include "calculations/survey_unfold.hpp"
@@ -20,12 +21,13 @@ using plan::Point;
 constexpr double all_fit = 60.0;
 /// Spans that may be grossly off.
 constexpr std::size_t gross = 2;
-constexpr std::size_t most_layouts = 4, most_kicks = 40;
+constexpr std::size_t most_layouts = 4, most_kicks = 40, patient_kicks = 12;
+constexpr int few_steps = 30;
 constexpr int steps_lifted = 2;
 
 class Search {
   public:
-    explicit Search(const Network& network) : graph_(span_graph(network)) {}
+    explicit Search(const Network& network) : network_(network), graph_(span_graph(network)) {}
 
     std::vector<Layout> run() {
         if (graph_.spans.empty()) return {};
@@ -38,8 +40,15 @@ class Search {
     }
 
   private:
-    /// Every span fits, but for a gross error or two.
+    /// What chance leaves, once settled.
     bool found() const {
+        if (all_.front().score > all_fit) return false;
+        return agrees(settle(network_, all_.front().at_mm, few_steps).sum_of_squares,
+                      redundancy_of(network_));
+    }
+
+    /// Every span fits, but for a gross error or two.
+    bool found_but_for_few() const {
         if (all_.front().score > all_fit) return false;
         std::vector<double> squares;
         for (const Observation& span : graph_.spans) {
@@ -49,8 +58,9 @@ class Search {
         std::ranges::sort(squares);
         squares.resize(squares.size() - std::min(squares.size(), gross));
         const double sum = std::accumulate(squares.begin(), squares.end(), 0.0);
-        return sum < 1.3 * double(squares.size()) + 12.0;
+        return agrees(sum, redundancy_of(network_) - int(gross));
     }
+
     void sort() { std::ranges::stable_sort(all_, {}, &Layout::score); }
 
     void add(std::vector<Point> at) {
@@ -77,6 +87,7 @@ class Search {
     void kick() {
         std::mt19937_64 engine(1);
         for (std::size_t i = 0; i < most_kicks && !found(); ++i) {
+            if (i >= patient_kicks && found_but_for_few()) return;
             const std::size_t which = i % 4 == 3 && all_.size() > 1 ? 1 : 0;
             std::vector<Point> at = all_[which].at_mm;
             at = lifted(graph_, std::move(at), engine);
@@ -102,6 +113,7 @@ class Search {
         return pressed_flat(graph, at, height);
     }
 
+    const Network& network_;
     SpanGraph graph_;
     std::vector<Layout> all_;
 };

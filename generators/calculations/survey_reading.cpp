@@ -43,6 +43,7 @@ class SurveyReader {
         check_every_point_is_read(points);
         read_choices(reader_, root, survey_);
         read_bolts_to(reader_, root["bolts_to"], survey_);
+        check_doubted();
         return std::move(survey_);
     }
 
@@ -171,6 +172,17 @@ class SurveyReader {
         const double both_mm = *first_mm + *last_mm;
         reading.value += (reading.taken == Taken::over ? -0.5 : 0.5) * both_mm;
         if (reading.taken == Taken::inside || reading.written.front() >= both_mm) return true;
+        if (reader_.units() == plan::Units::mm && reading.written.front() * mm_per_inch >= both_mm) {
+            // The other readings may show that it was read in inches.
+            doubted_.emplace_back(survey_.readings.size(), measured);
+            return true;
+        }
+        tell_shorter_than_pins(measured, reading);
+        return false;
+    }
+
+    void tell_shorter_than_pins(const Field& measured, const Reading& reading) {
+        const double both_mm = reading.pins_mm[0] + reading.pins_mm[1];
         const double in_inches_mm = reading.written.front() * mm_per_inch;
         const bool is_maybe_inches = reader_.units() == plan::Units::mm && in_inches_mm >= both_mm &&
                                      reading.written.front() < 0.75 * both_mm;
@@ -178,7 +190,21 @@ class SurveyReader {
             measured, "from outside to outside, at least both pins together, " + reader_.length_text(both_mm),
             is_maybe_inches ? "a gap is `inside`; read in inches it is " + short_text(in_inches_mm, 2) + " mm"
                             : "a gap is `inside`");
-        return false;
+    }
+
+    /// A number that is no length over its pins is wrong, unless the others show what it is.
+    void check_doubted() {
+        if (doubted_.empty()) return;
+        std::vector<std::string> wrong;
+        const bool all_wrong = reader_.has_faults();
+        if (!all_wrong)
+            for (const SurveyTrouble& trouble : adjust(survey_, {false, false}).troubles)
+                wrong.push_back(trouble.key);
+        for (const auto& [index, measured] : doubted_) {
+            const Reading& reading = survey_.readings[index];
+            if (all_wrong || std::ranges::find(wrong, reading.key) != wrong.end())
+                tell_shorter_than_pins(measured, reading);
+        }
     }
 
     void read_angle(const Field& item) {
@@ -248,6 +274,7 @@ class SurveyReader {
     Reader& reader_;
     Survey survey_;
     std::optional<double> file_sigma_mm_;
+    std::vector<std::pair<std::size_t, Field>> doubted_;  ///< readings, and where their numbers stand
 };
 
 }  // namespace

@@ -30,12 +30,18 @@ struct SurveyResult {
     /// False where no places were found that the readings agree with, suspects left out: nothing here is to
     /// be relied on then.
     bool fits = true;
+    /// Readings that disagree far more than their uncertainties allow are counted: places are less certain
+    /// than ellipses and sigmas say.
+    bool keeps_blunder = false;
     /// False where the answer is no (the patterns can't bolt up, nothing fits). Suspects are warnings.
     bool holds = true;
 };
 
 /// From the adjusted survey to its result. @param fit  of this survey, without troubles
 SurveyResult work_out(const Survey& survey, const SurveyFit& fit);
+
+/// "a reading that disagrees is kept: true uncertainty is greater"; "" where none is.
+std::string kept_words(const SurveyResult& result);
 
 /// What keeps a survey from being worked out, as faults of the document it was read from.
 parameters::Faults faults_of(const std::vector<SurveyTrouble>& troubles,

@@ -42,13 +42,21 @@ class Snooping {
 
     Suspicion run() {
         const Trial all = trial_of(network_, starts_);
-        if (all.worst <= critical_) return {};
+        if (all.worst <= critical_) return {{}, true, all.sum_of_squares};
         if (const auto exchange = exchange_of(survey_, network_, critical_, starts_))
-            return {*exchange, true};
+            return {*exchange, true, trial_without(indices_of(*exchange)).sum_of_squares};
         return told(likeliest());
     }
 
   private:
+    Left indices_of(const std::vector<Suspect>& suspects) const {
+        Left left;
+        for (std::size_t i = 0; i < network_.seen.size(); ++i)
+            if (std::ranges::find(suspects, network_.seen[i].reading, &Suspect::reading) != suspects.end())
+                left.push_back(i);
+        return left;
+    }
+
     Trial trial_without(const Left& left) const { return trial_of(without(network_, left), starts_); }
 
     /// What is grossly off the likeliest layout goes first. Where that doesn't serve, one after another.
@@ -139,6 +147,7 @@ class Snooping {
         Suspicion result;
         const Trial rest = trial_without(left);
         result.rest_agrees = rest.held && rest.worst <= critical_;
+        result.rest_squares = rest.sum_of_squares;
         std::vector<std::pair<double, Suspect>> all;
         for (const std::size_t i : left) {
             const Prediction here = predicted(network_.seen[i], rest);

@@ -7,6 +7,7 @@ namespace fitup::calculations {
 struct Suspicion {
     std::vector<Suspect> suspects;  ///< the worst first
     bool rest_agrees = true;        ///< no other reading fails its test without them
+    double rest_squares = 0.0;      ///< sum of squares without them
 };
 
 /// Data snooping: the reading whose leaving-out mends most is left out in a trial and the rest tested again,

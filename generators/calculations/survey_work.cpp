@@ -49,20 +49,13 @@ void apply_trial(const Survey& survey, SurveyFit& fit) {
 /// Readings that are off by this many times their uncertainty, all of them, are of another arrangement or
 /// another unit; a few that are wrong are suspects.
 constexpr double hopeless_scale = 10.0;
-
-/// How many times more than stated the readings disagree once the suspects are left out.
-double unexplained_scale(const Survey& survey, const SurveyFit& fit) {
-    if (fit.suspects.empty()) return fit.sigma_scale;
-    Survey rest = survey;
-    for (const Suspect& suspect : fit.suspects) rest.readings[std::size_t(suspect.reading)].left_out = true;
-    const Adjusted again = adjust(rest);
-    return again.fit ? again.fit->sigma_scale : 1.0;
-}
+/// Readings that disagree by this many times their uncertainties make places worse than these say.
+constexpr double blunder_scale = 2.0;
 
 }  // namespace
 
 SurveyResult work_out(const Survey& survey, const SurveyFit& fit) {
-    SurveyResult result{survey, fit, datum_words(survey), 1.0, {}, {}, {}, {}, true, true};
+    SurveyResult result{survey, fit, datum_words(survey), 1.0, {}, {}, {}, {}, true, false, true};
     if (survey.datum && survey.datum->on_circle) move_to_circle(result);
     apply_trial(survey, result.fit);
     result.chance = chi_square_tail(fit.sum_of_squares, fit.redundancy);
@@ -75,10 +68,19 @@ SurveyResult work_out(const Survey& survey, const SurveyFit& fit) {
         result.bolting = {std::move(*asked), std::move(worked),
                           other_pattern_words(survey, result.kind.spacing)};
     }
-    result.fits = unexplained_scale(survey, fit) <= hopeless_scale;
+    const double unexplained = fit.suspects.empty() ? fit.sigma_scale : fit.rest_scale;
+    result.fits = fit.is_arranged && unexplained <= hopeless_scale;
+    result.keeps_blunder = fit.sigma_scale > blunder_scale;
     result.holds = result.holds && result.fits;
     result.findings = survey_findings(result);
     return result;
+}
+
+std::string kept_words(const SurveyResult& result) {
+    if (!result.keeps_blunder) return "";
+    return std::string(result.fit.suspects.size() == 1 ? "a reading that disagrees is"
+                                                       : "readings that disagree are") +
+           " kept: true uncertainty is greater";
 }
 
 parameters::Faults faults_of(const std::vector<SurveyTrouble>& troubles,

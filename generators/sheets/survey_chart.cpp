@@ -336,8 +336,8 @@ class SurveyChart {
                   3.5);
         y = draw_scale(bottom_ + 4.0) + 6.0;
         add_words(y, result_.datum);
-        add_words(
-            y, "dashed ellipses: one standard deviation, drawn " + short_text(ellipse_factor_, 0) + " times");
+        add_words(y, "dashed ellipses: one standard deviation, drawn " + short_text(ellipse_factor_, 0) +
+                         " times" + (result_.keeps_blunder ? "; " + kept_words(result_) : ""));
         if (has_residuals_)
             add_words(y,
                       "bars: what readings are off by, drawn " + short_text(residual_factor_, 0) +

@@ -124,7 +124,8 @@ class SurveySheet {
         if (result_.fit.redundancy == 0) return "  no reading to spare: nothing checks these places\n";
         return "  " + std::to_string(result_.fit.redundancy) +
                (result_.fit.redundancy == 1 ? " reading" : " readings") + " to spare; they disagree " +
-               short_text(result_.fit.sigma_scale, 2) + " times as much as their uncertainties say\n";
+               short_text(result_.fit.sigma_scale, 2) + " times as much as their uncertainties say\n" +
+               (result_.keeps_blunder ? sentence(kept_words(result_)) : "");
     }
 
     std::string proposals() const {

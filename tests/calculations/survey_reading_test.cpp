@@ -164,6 +164,9 @@ TEST(SurveyFaults, spans_and_their_pins) {
         messages_of(two + R"(, "spans": [{"between": ["1", "2"], "over": 9.012, "pins": [10, 10]}])");
     ASSERT_EQ(inches.size(), 1u);
     EXPECT_NE(inches[0].find("read in inches it is 228.9 mm"), std::string::npos) << inches[0];
+    // The others show that these are inches: no fault, but a suspect.
+    EXPECT_TRUE(messages_of(two + R"(, "spans": [{"between": ["1", "2"], "over": 2.362, "pins": [10, 10]}])")
+                    .empty());
     const auto missing = messages_of(two + R"(, "spans": [{"between": ["1", "2"], "over": 60}])");
     ASSERT_EQ(missing.size(), 1u);
     EXPECT_NE(missing[0].find("pins"), std::string::npos) << missing[0];

@@ -41,6 +41,21 @@ std::string regular(int count, double radius, const std::string& uncertainty = "
     return text + "]";
 }
 
+/// All spans between six holes of a circle of 50, each up to half a millimetre off its place.
+std::string spans_of_six() {
+    std::vector<plan::Point> at;
+    for (int i = 0; i < 6; ++i)
+        at.push_back(plan::turned({50.0 + 0.4 * std::sin(5.0 * i), 0.5 * std::cos(7.0 * i)},
+                                  i * std::numbers::pi / 3));
+    std::string text;
+    for (std::size_t i = 0; i < 6; ++i)
+        for (std::size_t j = i + 1; j < 6; ++j)
+            text += std::string(text.empty() ? "" : ", ") + R"({"between": [")" + std::to_string(i + 1) +
+                    "\", \"" + std::to_string(j + 1) + R"("], "centres": )" +
+                    std::to_string(plan::distance_mm(at[i], at[j])) + "}";
+    return text;
+}
+
 TEST(SurveyResult, has_the_keys_of_the_contract) {
     const SurveyResult result = result_of(regular(6, 50));
     const plan::Work figures = survey_figures(result);
@@ -203,6 +218,47 @@ TEST(SurveyFindings, tell_suspects_with_what_to_do) {
         "span 2-3 (over) reads 0.50 mm more than the others say; perhaps digits exchanged: 60.50 for 60.05 "
         "mm; as well it may be x of 1; measure it again, or put \"leave_out\": [\"span 2-3 (over)\"].");
     EXPECT_TRUE(result.holds);
+    // 0.5 mm over the 0.05 that the reading is good to.
+    EXPECT_NEAR(*suspect->value, 10.0, 1e-9);
+}
+
+TEST(SurveyFindings, say_that_uncertainty_is_greater_where_a_gross_error_is_kept) {
+    const std::string six = regular(6, 50, "0.05");
+    const auto with = [&](const std::string& length, const std::string& more = "") {
+        return result_of(six + R"(, "spans": [{"between": ["1", "4"], "centres": )" + length + "}]" + more);
+    };
+    const SurveyResult good = with("100.05");
+    EXPECT_EQ(kept_words(good), "");
+    EXPECT_EQ(value_of<std::string>(survey_figures(good), "uncertainty"), nullptr);
+    const SurveyResult bad = with("103");
+    ASSERT_EQ(bad.fit.suspects.size(), 1u);
+    EXPECT_EQ(kept_words(bad), "a reading that disagrees is kept: true uncertainty is greater");
+    ASSERT_NE(finding(bad, "readings-agree"), nullptr);
+    EXPECT_EQ(finding(bad, "readings-agree")->message.find(kept_words(bad)), 0u);
+    EXPECT_NEAR(*finding(bad, "suspect-reading")->value, 3.0 / bad.survey.readings.back().sigma, 0.1);
+    EXPECT_EQ(kept_words(with("103", R"(, "leave_out": ["span 1-4"])")), "");
+}
+
+TEST(SurveyResult, equal_spacing_does_not_hang_on_the_datum) {
+    // Spans alone of six holes, none quite on its place: the axes are whatever the datum says.
+    const std::string spans = R"("points": [{"id": "1"}, {"id": "2"}, {"id": "3"}, {"id": "4"}, {"id": "5"},
+        {"id": "6"}], "uncertainty": 0.03, "clockwise": ["1", "3", "2"], "spans": [)" +
+                              spans_of_six() + "]";
+    const SurveyResult first = result_of(spans);
+    ASSERT_TRUE(first.kind.spacing);
+    for (const char* datum : {R"({"origin": "circle", "x_axis": ["3", "6"]})",
+                              R"({"origin": "mean of 1, 2"})", R"({"origin": "5", "x_axis": ["5", "6"]})"}) {
+        const SurveyResult other = result_of(spans + ", \"datum\": " + datum);
+        ASSERT_TRUE(other.kind.spacing) << datum;
+        const EqualSpacing &a = *first.kind.spacing, &b = *other.kind.spacing;
+        EXPECT_NEAR(a.worst_mm, b.worst_mm, 1e-8) << datum;
+        EXPECT_NEAR(a.diameter_mm, b.diameter_mm, 1e-8) << datum;
+        EXPECT_NEAR(a.chance, b.chance, 1e-8) << datum;
+        for (std::size_t i = 0; i < 6; ++i)
+            EXPECT_NEAR(plan::distance_mm(a.centre_mm, first.fit.points_mm[i]),
+                        plan::distance_mm(b.centre_mm, other.fit.points_mm[i]), 1e-8)
+                << datum;
+    }
 }
 
 TEST(SurveyFindings, tell_disagreement_that_no_reading_explains) {

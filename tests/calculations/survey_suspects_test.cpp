@@ -198,6 +198,41 @@ TEST(Suspects, an_angle_of_the_wrong_sign) {
     EXPECT_NE(suspect.blunder.find("sign: "), std::string::npos) << suspect.blunder;
 }
 
+TEST(Suspects, an_angle_of_the_wrong_sign_that_puts_a_point_on_another) {
+    // Mirror images over the line from 1 to 2: the angle alone says on which side 3 lies, and 4 is on the
+    // other.
+    const std::vector<Point> at{
+        {0, 0}, {120, 5}, plan::turned({70, 50}, 0.04), plan::turned({70, -50}, 0.04)};
+    Survey survey = survey_of(4);
+    for (const int i : {0, 1}) add_at(survey, i, at[std::size_t(i)], 0.02);
+    for (const int i : {2, 3})
+        for (const int k : {0, 1}) add_span(survey, i, k, span(at, i, k), 0.03);
+    for (const int i : {2, 3}) add_angle(survey, 0, 1, i, angle_at(at, 0, 1, i) * (i == 2 ? -1.0 : 1.0));
+    for (const int i : {2, 3}) add_angle(survey, 1, 0, i, angle_at(at, 1, 0, i));
+    const Suspect suspect = only_suspect(survey);
+    EXPECT_EQ(survey.readings[std::size_t(suspect.reading)].name, "angle at 1 from 2 to 3");
+    EXPECT_NE(suspect.blunder.find("sign: "), std::string::npos) << suspect.blunder;
+}
+
+TEST(Suspects, a_number_smaller_than_its_pins_is_one_where_the_others_show_the_inches) {
+    Survey survey = full_survey();
+    const std::size_t index = find(survey, "span 3-4 (over)");
+    const double right = survey.readings[index].value;
+    write(survey, index, std::round(survey.readings[index].written[0] / 25.4 * 1e3) / 1e3);
+    ASSERT_LT(survey.readings[index].value, 0.0);
+    const Suspect suspect = only_suspect(survey);
+    EXPECT_EQ(suspect.reading, int(index));
+    EXPECT_EQ(suspect.blunder.substr(0, 14), "read in inches") << suspect.blunder;
+    ASSERT_TRUE(suspect.corrected);
+    EXPECT_NEAR(*suspect.corrected, right, 0.02);
+    // Where it doesn't fit them either it stays a fault.
+    write(survey, index, 3.0);
+    const Adjusted other = adjust(survey);
+    EXPECT_FALSE(other.fit);
+    ASSERT_EQ(other.troubles.size(), 1u);
+    EXPECT_EQ(other.troubles[0].key, survey.readings[index].key);
+}
+
 TEST(Suspects, coordinates_at_each_others_id) {
     Survey survey = full_survey();
     for (const char* axis : {"x", "y"}) {

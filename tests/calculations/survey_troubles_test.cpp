@@ -121,6 +121,22 @@ TEST(Troubles, a_triangle_that_does_not_close_names_its_three_spans) {
     EXPECT_NE(troubles_of(survey)[0].found.find("9.8425 in"), std::string::npos);
 }
 
+TEST(Troubles, spans_that_do_not_reach_from_two_known_points_are_told_with_these) {
+    Survey survey = survey_of(3);
+    add_at(survey, 0, {0, 0});
+    add_at(survey, 1, {100, 0});
+    add_span(survey, 0, 2, 20.0);
+    add_span(survey, 1, 2, 25.0);
+    survey.clockwise = {0, 1, 2};
+    const auto troubles = troubles_of(survey);
+    ASSERT_EQ(troubles.size(), 1u) << all_text(troubles);
+    EXPECT_EQ(troubles[0].key, "spans[5]");
+    EXPECT_EQ(
+        troubles[0].found,
+        "1 and 2 100.00 mm apart by their coordinates, with span 2-3 of 25.00 mm and span 1-3 of 20.00 mm");
+    EXPECT_EQ(troubles[0].wanted.substr(0, 16), "at most 45.00 mm");
+}
+
 TEST(Troubles, a_broken_triangle_among_many_spans_is_one_suspect) {
     Survey survey = spans_survey(winch_studs(), 3);
     survey.readings[4].value += 400.0;
