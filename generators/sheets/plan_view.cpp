@@ -107,6 +107,20 @@ class PlanView {
         add_cross(view_, at, along, first_mm + options_.overshoot_mm, second_mm + options_.overshoot_mm);
     }
 
+    /// The way that a hole's first centre line runs: along its slot, along the arm that it lies on, else
+    /// level.
+    Point way_of(const plan::Hole& hole) const {
+        if (hole.slot_length_mm) return {hole.slot_direction.cos(), hole.slot_direction.sin()};
+        if (plan_.crank) {
+            for (const plan::CrankArm& arm : plan_.crank->arms) {
+                const Point way{arm.angle.cos(), arm.angle.sin()};
+                const bool is_on = std::abs(plan::cross(way, hole.at_mm)) < plan::same_point_mm;
+                if (is_on && plan::dot(way, hole.at_mm) > plan::same_point_mm) return way;
+            }
+        }
+        return {1.0, 0.0};
+    }
+
     void add_centre(std::size_t k) {
         const plan::Hole& hole = plan_.holes[k];
         const double reach_mm = radius_mm(hole);
@@ -116,8 +130,7 @@ class PlanView {
             const Point radial = plan::unit(hole.at_mm - round->second) * (reach_mm + options_.overshoot_mm);
             return add_line(view_, LineKind::centre, hole.at_mm - radial, hole.at_mm + radial);
         }
-        const Point along = hole.slot_length_mm ? Point{hole.slot_direction.cos(), hole.slot_direction.sin()}
-                                                : Point{1.0, 0.0};
+        const Point along = way_of(hole);
         add_reaching_cross(hole.at_mm, along, std::max(reach_mm, hole.slot_length_mm.value_or(0.0) / 2.0),
                            reach_mm);
     }

@@ -15,7 +15,11 @@ using plan::Stroke;
 
 constexpr int rings_of_a_cone = 8;
 
-bool meet(const plan::Box2& a, const plan::Box2& b) { return plan::distance_mm(a, b) <= same_point_mm; }
+/// Every cut of a part is asked about every other one.
+bool meet(const plan::Box2& a, const plan::Box2& b) {
+    return a.least.x_mm <= b.most.x_mm + same_point_mm && b.least.x_mm <= a.most.x_mm + same_point_mm &&
+           a.least.y_mm <= b.most.y_mm + same_point_mm && b.least.y_mm <= a.most.y_mm + same_point_mm;
+}
 
 bool crosses(const Feature& feature, const Stroke& stroke) {
     if (!meet(feature.box, plan::box(stroke))) return false;
@@ -55,7 +59,7 @@ bool SightBody::can_be_seen(const Feature& feature) const {
     const Stroke plane = plan::line_stroke(plane_.from, plane_.to);
     if (crosses(feature, plane)) return true;
     for (const Feature& other : metal_.features()) {
-        if (&other == &feature || other.is_mark || other.id == feature.id || !meet(feature.box, other.box))
+        if (!meet(feature.box, other.box) || &other == &feature || other.is_mark || other.id == feature.id)
             continue;
         for (const plan::Contour* contour : other.contours()) {
             for (const Stroke& stroke : plan::strokes_of(*contour)) {
