@@ -24,6 +24,8 @@ double nominal_mm(const plan::Hole& hole) {
     return hole.finish_diameter_mm.value_or(hole.diameter_mm);
 }
 
+double reach_mm(const plan::Hole& hole) { return hole.slot_length_mm.value_or(hole.diameter_mm) / 2.0; }
+
 class Flattening {
   public:
     Flattening(const plan::Plan& plan, const plan::Mockup& settings) : plan_(plan), settings_(settings) {
@@ -114,6 +116,27 @@ class Flattening {
             return is_swallowed(plan::shaft_contour(hole), flat_.openings.size());
         });
         flat_.openings = std::move(kept);
+        drop_doubled();
+    }
+
+    /// Blind holes from both faces in one place have one pilot.
+    void drop_doubled() {
+        std::vector<plan::Hole> kept;
+        for (std::size_t i = 0; i < flat_.holes.size(); ++i) {
+            if (!is_doubled(i)) kept.push_back(flat_.holes[i]);
+        }
+        flat_.holes = std::move(kept);
+    }
+
+    bool is_doubled(std::size_t own) const {
+        const plan::Hole& hole = flat_.holes[own];
+        for (std::size_t i = 0; i < flat_.holes.size(); ++i) {
+            const plan::Hole& other = flat_.holes[i];
+            if (i == own || plan::distance_mm(hole.at_mm, other.at_mm) > reach_mm(other)) continue;
+            const Relation how = plan::relation(plan::shaft_contour(hole), plan::shaft_contour(other));
+            if (how == Relation::first_inside_second || (how == Relation::same && i < own)) return true;
+        }
+        return false;
     }
 
     bool is_swallowed(const Contour& curve, std::size_t own) const {

@@ -73,8 +73,8 @@ class Names {
         : source_(source), factor_(factor), region_(region), room_(room), piece_(piece) {}
 
     void add(plan::Findings& findings) {
-        for (const plan::Hole& printed : region_.holes) {
-            if (const plan::Hole* hole = find(printed.id)) add_name(*hole, printed);
+        for (const plan::Hole& hole : source_.holes) {
+            if (const auto printed = find(hole)) add_name(hole, *printed);
         }
         note(findings, number_alone_,
              "bear the last part of their names only, since there is no room for more");
@@ -82,10 +82,24 @@ class Names {
     }
 
   private:
-    const plan::Hole* find(const std::string& id) const {
-        const auto found = std::find_if(source_.holes.begin(), source_.holes.end(),
-                                        [&](const plan::Hole& hole) { return hole.id == id; });
-        return found == source_.holes.end() ? nullptr : &*found;
+    /// What is printed of a hole on this piece: itself, the one that it shares a place with, or what the
+    /// opening that it is joined to others in shows of it.
+    std::optional<plan::Hole> find(const plan::Hole& hole) const {
+        const Point at = hole.at_mm * factor_;
+        for (const plan::Hole& printed : region_.holes) {
+            if (printed.id == hole.id) return printed;
+        }
+        if (hole.kind == plan::HoleKind::bore) return std::nullopt;
+        for (const plan::Hole& printed : region_.holes) {
+            if (plan::shaft_contour(printed).contains(at)) return printed;
+        }
+        for (const Opening& opening : region_.openings) {
+            if (!opening.curve.contains(at)) continue;
+            plan::Hole joined = hole;
+            joined.at_mm = at;
+            return joined;
+        }
+        return std::nullopt;
     }
 
     void add_name(const plan::Hole& hole, const plan::Hole& printed) {
@@ -124,7 +138,7 @@ class Names {
     bool is_nearest(const Contour& box, const plan::Hole& own) const {
         const double own_mm = plan::gap(box, plan::shaft_contour(own)).distance_mm;
         return std::none_of(region_.holes.begin(), region_.holes.end(), [&](const plan::Hole& hole) {
-            if (&hole == &own) return false;
+            if (hole.id == own.id) return false;
             const Contour shaft = plan::shaft_contour(hole);
             return plan::distance_mm(box.box(), shaft.box()) < own_mm &&
                    plan::gap(box, shaft).distance_mm < own_mm;

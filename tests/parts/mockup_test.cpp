@@ -160,6 +160,20 @@ TEST(MockupPlan, words_lie_on_the_metal) {
     }
 }
 
+TEST(MockupPlan, blind_holes_from_both_faces_in_one_place_have_one_pilot_and_both_names) {
+    const std::string one = R"({"name": "near", "seen_from": "B", "points": [[100, 0]],
+        "hole": {"kind": "tapped", "thread": "M10", "depth": 12, "from": "B"}})";
+    const std::string two = R"({"name": "far", "seen_from": "B", "points": [[100, 0]],
+        "hole": {"kind": "tapped", "thread": "M8", "depth": 12, "from": "A"}})";
+    const plan::Plan both = mockup_of(plan_with(R"("patterns": [)" + one + ", " + two + "]"));
+    ASSERT_EQ(both.holes.size(), 1u);
+    EXPECT_NEAR(both.holes.front().diameter_mm, 3.3, 1e-12);
+    expect_sound(both);
+    expect_marks_on_metal(both);
+    const plan::Plan alone = mockup_of(plan_with(R"("patterns": [)" + one + "]"));
+    EXPECT_GE(marks_of(both).size(), marks_of(alone).size() + 5) << "FAR-1 as well";
+}
+
 TEST(MockupPlan, holes_that_the_allowance_joins_are_one_opening) {
     // A wall of 0.4 mm between two holes; with 0.5 mm on each diameter they meet.
     plan::Plan plate = plan_with(
