@@ -8,6 +8,7 @@
 #include "base/text.hpp"
 #include "exchange/paint.hpp"
 #include "exchange/print_file.hpp"
+#include "exchange/printing.hpp"
 #include "mesh/rod_mesh.hpp"
 #include "plan/joggle.hpp"
 #include "plan/rod_path.hpp"
@@ -197,16 +198,23 @@ MadeFile make_stl(const plan::Plan& plan, const Body& body, const MakeOptions& o
                     mesh_within_mm, measure_bytes(read_file(written), path.string()));
 }
 
-MadeFile make_3mf(const plan::Plan& plan, const Body& body, const MakeOptions& options, mesh::Mesh mesh,
+/// Begun as soon as there is a mesh.
+std::unique_ptr<Printing> begin_3mf(const plan::Plan& plan, const MakeOptions& options,
+                                    const mesh::Mesh& mesh) {
+    if (!options.threemf) return nullptr;
+    const std::string name = plan::file_stem(plan);
+    return std::make_unique<Printing>(
+        PrintBody{name, plan.material.name, paint_of(plan.material.family), mesh}, name);
+}
+
+MadeFile make_3mf(const plan::Plan& plan, const Body& body, const MakeOptions& options, Printing& printing,
                   const std::filesystem::path& path, FileSet& files, const Progress& progress) {
     progress("writing 3MF");
-    const std::string name = plan::file_stem(plan);
-    const PrintBody printed{name, plan.material.name, paint_of(plan.material.family), std::move(mesh)};
-    const std::string bytes = print_files().write({&printed, 1}, name);
+    const std::string bytes = printing.finish();
     const std::filesystem::path written = files.add(path, bytes);
     progress("reading 3MF back");
     const std::vector<PrintBody> found = print_files().read(read_file(written), path.string());
-    if (found.size() != 1 || found.front().name != name)
+    if (found.size() != 1 || found.front().name != plan::file_stem(plan))
         throw KernelError(path.filename().string() +
                           " was read back and holds another body than was written");
     return verified(plan, "3mf", path, bytes.size(), expectation(body, options.fineness.chord_mm),
@@ -230,19 +238,26 @@ std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions
     const auto path_of = [&stem](const char* ending) {
         return std::filesystem::path(stem.string() + ending);
     };
-    // What takes long goes on in processes of its own: meshing while STEP is written, then reading STEP back.
+    // What takes long goes on in processes of its own: meshing a solid and writing 3MF while STEP is written,
+    // then reading STEP back while the meshes are.
     std::unique_ptr<Meshing> meshing = begin_meshing(plan, body, options, progress);
+    const bool needs_mesh = options.stl || options.threemf;
+    std::optional<mesh::Mesh> mesh;
+    std::unique_ptr<Printing> printing;
+    const auto mesh_and_print = [&] {
+        mesh = closed_mesh(plan, body, options, std::move(meshing), progress);
+        printing = begin_3mf(plan, options, *mesh);
+    };
+    // Without 3MF the mesh is made while STEP is read back.
+    if (options.threemf && !meshing) mesh_and_print();
     std::optional<Written> step;
     if (options.step) step = write_step(plan, body, options, path_of(".step"), files, progress);
+    if (needs_mesh && !mesh) mesh_and_print();
     std::vector<MadeFile> meshes;
-    if (options.stl || options.threemf) {
-        mesh::Mesh mesh = closed_mesh(plan, body, options, std::move(meshing), progress);
-        if (options.stl)
-            meshes.push_back(make_stl(plan, body, options, mesh, path_of(".stl"), files, progress));
-        if (options.threemf)
-            meshes.push_back(
-                make_3mf(plan, body, options, std::move(mesh), path_of(".3mf"), files, progress));
-    }
+    if (options.stl) meshes.push_back(make_stl(plan, body, options, *mesh, path_of(".stl"), files, progress));
+    mesh.reset();
+    if (printing)
+        meshes.push_back(make_3mf(plan, body, options, *printing, path_of(".3mf"), files, progress));
     std::vector<MadeFile> made;
     if (step) {
         progress("reading STEP back");

@@ -6,19 +6,17 @@
 
 #include "base/text.hpp"
 #include "base/units.hpp"
-#include "plan/joggle.hpp"
 #include "plan/stroke.hpp"
 #include "sheets/contour_lines.hpp"
 #include "sheets/label_room.hpp"
 #include "sheets/paper_tiles.hpp"
-#include "sheets/profile.hpp"
+#include "sheets/template_views.hpp"
 
 namespace fitup::sheets {
 
 namespace {
 
 using plan::Point;
-using plan::Side;
 
 /// Printers leave about 5 mm blank (common practice, no source); twice that, so that every line prints.
 constexpr double edge_mm = 10.0;
@@ -30,89 +28,11 @@ constexpr double room_mm = 14.0;
 constexpr double small_text_mm = 2.5, text_mm = 3.0;
 constexpr Pen thin{0.18, Dash::solid, 0.0}, hidden{0.18, Dash::dashed, 0.0};
 /// The middle that a punch goes through stays clear.
-constexpr double clear_mm = 0.8, cross_mm = 6.0;
+constexpr double clear_mm = 0.8, cross_mm = 6.0, most_arm_mm = 12.0;
 /// A cut keeps this far from a hole's edge.
 constexpr double off_hole_mm = 2.0;
 
-/// A hole as a sheet shows it.
-struct Spot {
-    std::string id;
-    Point at;
-    double radius_mm = 0.0;
-    bool is_open = true;  ///< on the face that the sheet lies on
-};
-
-/// What is drawn, in mm of the part as the sheet shows it, and in words how it lies.
-struct Sheet {
-    std::string suffix;
-    std::string title;
-    std::vector<std::string> words;
-    std::vector<plan::ProfileCurve> curves;
-    std::vector<plan::ProfileLine> lines;
-    std::vector<Spot> spots;
-};
-
-double reach_mm(const plan::Hole& hole) {
-    double radius_mm = hole.slot_length_mm.value_or(hole.diameter_mm) / 2.0;
-    if (hole.recess) radius_mm = std::max(radius_mm, hole.recess->diameter_mm / 2.0);
-    return radius_mm;
-}
-
-std::vector<Spot> spots_of(const plan::Plan& plan, Side seen_from) {
-    std::vector<Spot> spots;
-    for (const plan::Hole& hole : plan.holes) {
-        const double x_mm = seen_from == Side::A ? -hole.at_mm.x_mm : hole.at_mm.x_mm;
-        spots.push_back(
-            {hole.id, {x_mm, hole.at_mm.y_mm}, reach_mm(hole), hole.through || hole.from == seen_from});
-    }
-    return spots;
-}
-
-std::string side_words(const plan::Plan& plan, Side side) {
-    const std::string& name = plan.side_names[side == Side::A ? 0 : 1];
-    return std::string("the casting at ") + plan::to_text(side) + (name.empty() ? "" : " (" + name + ")");
-}
-
-Sheet plate_sheet(const plan::Plan& plan, Side seen_from) {
-    const Side lies_on = plan::other(seen_from);
-    Sheet sheet;
-    sheet.suffix = std::string("-paper-") + plan::to_text(lies_on);
-    sheet.title = plan::file_stem(plan) + ": template for " + side_words(plan, lies_on);
-    sheet.words = {"Lies on the face of " + side_words(plan, lies_on) + ", this side up; or on face " +
-                       plan::to_text(seen_from) + " of the plate, this side up.",
-                   std::string("Seen from ") + plan::to_text(seen_from) +
-                       "; Y is up. Dashed: blind, from the other face."};
-    sheet.curves = side_profile(plan, seen_from).curves;
-    sheet.spots = spots_of(plan, seen_from);
-    return sheet;
-}
-
-Sheet flat_sheet(const plan::Plan& plan, const plan::Plan& flat, const std::string& words) {
-    Sheet sheet;
-    sheet.suffix = "-paper";
-    sheet.title = plan::file_stem(plan) + ": template";
-    sheet.words = {words, "Seen from above (side B); X is to the right, Y up."};
-    const auto all = profiles(plan);
-    if (!all.empty()) {
-        sheet.curves = all.front().curves;
-        sheet.lines = all.front().lines;
-    }
-    sheet.spots = spots_of(flat, Side::B);
-    return sheet;
-}
-
-std::vector<Sheet> sheets_of(const plan::Plan& plan) {
-    if (plan.rod) return {};
-    if (plan.crank) return {flat_sheet(plan, plan, "Lies on the crank's blank, this side up.")};
-    if (plan.arm) {
-        const auto blank = plan::flat_blank(plan);
-        if (!blank) return {};
-        return {flat_sheet(plan, blank->plan, "Lies on the flat strip, this side up, before it is bent.")};
-    }
-    return {plate_sheet(plan, Side::B), plate_sheet(plan, Side::A)};
-}
-
-plan::Box2 box_of(const Sheet& sheet) {
+plan::Box2 box_of(const TemplateView& sheet) {
     plan::Box2 box = sheet.curves.front().curve.box();
     for (const plan::ProfileCurve& curve : sheet.curves) box = plan::joined(box, curve.curve.box());
     return box;
@@ -126,7 +46,8 @@ class PageDrawer {
         int column, row;
     };
 
-    PageDrawer(const Sheet& sheet, const plan::Plan& plan, const plan::Paper& paper, const plan::Box2& whole)
+    PageDrawer(const TemplateView& sheet, const plan::Plan& plan, const plan::Paper& paper,
+               const plan::Box2& whole)
         : sheet_(sheet), plan_(plan), paper_(paper), whole_(whole) {
         const double bar_mm = check_bar_mm(plan.units);
         for (std::size_t axis = 0; axis < 2; ++axis)
@@ -168,26 +89,50 @@ class PageDrawer {
     }
 
     void add_part() {
-        const auto place = [this](Point point) { return to_page(point); };
-        for (const plan::ProfileCurve& curve : sheet_.curves)
-            page_.items.emplace_back(
-                contour_line(curve.curve, place, curve.layer == "OUTLINE" ? Pen{0.35} : thin));
+        for (const plan::ProfileCurve& one : sheet_.curves)
+            add_curve(one.curve, one.layer == "OUTLINE" ? Pen{0.35} : thin);
         for (const plan::ProfileLine& one : sheet_.lines)
             line(to_page(one.ends[0]), to_page(one.ends[1]), hidden);
-        for (const Spot& spot : sheet_.spots) add_spot(spot);
+        for (const TemplateSpot& spot : sheet_.spots) {
+            if (reaches_in(to_page(spot.at), std::max(most_arm_mm, 1.1 * spot.radius_mm))) add_spot(spot);
+        }
         add_names();
     }
 
-    void add_spot(const Spot& spot) {
-        if (!spot.is_open)
+    /// Whether a square about a place reaches into what shows of the part.
+    bool reaches_in(Place middle, double half_mm) const {
+        const auto [left, top, right, bottom] = clip_;
+        return middle[0] + half_mm > left && middle[0] - half_mm < right && middle[1] + half_mm > top &&
+               middle[1] - half_mm < bottom;
+    }
+
+    /// A circle stays one where a print's correction leaves it round; what lies on other sheets is left out.
+    void add_curve(const plan::Contour& curve, const Pen& pen) {
+        const plan::Box2 box = curve.box();
+        const Place low = to_page(box.least), high = to_page(box.most);
+        const auto [left, top, right, bottom] = clip_;
+        if (high[0] < left || low[0] > right || low[1] < top || high[1] > bottom) return;
+        const plan::Circle* circle = curve.circle();
+        if (circle != nullptr && scale_[0] == scale_[1])
+            page_.items.emplace_back(RoundLine{to_page(circle->centre),
+                                               scale_[0] * circle->radius_mm,
+                                               0.0,
+                                               2.0 * std::numbers::pi,
+                                               pen,
+                                               {}});
+        else
             page_.items.emplace_back(contour_line(
-                plan::Contour(plan::Circle{spot.at, spot.radius_mm}),
-                [this](Point point) { return to_page(point); }, hidden));
+                curve, [this](Point point) { return to_page(point); }, pen));
+    }
+
+    void add_spot(const TemplateSpot& spot) {
+        if (!spot.is_open) add_curve(plan::Contour(plan::Circle{spot.at, spot.radius_mm}), hidden);
         const Place centre = to_page(spot.at);
         const double arm_mm = std::max(cross_mm, spot.radius_mm + 2.0);
         for (const auto& [x, y] : {Place{1, 0}, Place{-1, 0}, Place{0, 1}, Place{0, -1}})
             line({centre[0] + x * clear_mm, centre[1] + y * clear_mm},
-                 {centre[0] + x * std::min(arm_mm, 12.0), centre[1] + y * std::min(arm_mm, 12.0)});
+                 {centre[0] + x * std::min(arm_mm, most_arm_mm),
+                  centre[1] + y * std::min(arm_mm, most_arm_mm)});
     }
 
     bool shows(Place place) const {
@@ -198,13 +143,15 @@ class PageDrawer {
     /// Upper right where that is free; off every hole and every other name.
     void add_names() {
         LabelRoom room(page_.width_mm);
-        for (const Spot& spot : sheet_.spots) {
+        for (const TemplateSpot& spot : sheet_.spots) {
             const Place at = to_page(spot.at);
             const double off_mm = std::max(0.71 * spot.radius_mm, 1.5);
-            if (spot.id != "bore")
+            // A name reaches no further than this from its hole.
+            constexpr double furthest_name_mm = 100.0;
+            if (spot.id != "bore" && reaches_in(at, off_mm + furthest_name_mm))
                 room.keep_off({at[0] - off_mm, at[1] - off_mm, at[0] + off_mm, at[1] + off_mm});
         }
-        for (const Spot& spot : sheet_.spots) {
+        for (const TemplateSpot& spot : sheet_.spots) {
             const Place at = to_page(spot.at);
             if (!shows(at)) continue;
             const double near_mm = spot.id == "bore" ? cross_mm : spot.radius_mm + 1.0;
@@ -298,7 +245,7 @@ class PageDrawer {
         text({content_left() + 1.0, edge_mm - 3.0}, sheet_.title, text_mm);
     }
 
-    const Sheet& sheet_;
+    const TemplateView& sheet_;
     const plan::Plan& plan_;
     const plan::Paper& paper_;
     plan::Box2 whole_;
@@ -308,9 +255,9 @@ class PageDrawer {
     std::array<double, 4> clip_{};  ///< left, top, right, bottom of what shows of the part
 };
 
-std::vector<Kept> kept_along(const std::vector<Spot>& spots, std::size_t axis) {
+std::vector<Kept> kept_along(const std::vector<TemplateSpot>& spots, std::size_t axis) {
     std::vector<Kept> kept;
-    for (const Spot& spot : spots) {
+    for (const TemplateSpot& spot : spots) {
         const double at = axis == 0 ? spot.at.x_mm : spot.at.y_mm, room = spot.radius_mm + off_hole_mm;
         // The bore is larger than a sheet.
         if (spot.id != "bore") kept.push_back({at - room, at + room});
@@ -326,14 +273,14 @@ std::vector<double> edges_of(double from_mm, double to_mm, double most_mm, const
     return edges;
 }
 
-std::vector<std::string> cut_holes(const Sheet& sheet, const std::vector<double>& xs,
+std::vector<std::string> cut_holes(const TemplateView& sheet, const std::vector<double>& xs,
                                    const std::vector<double>& ys) {
     std::vector<std::string> ids;
     const auto is_cut = [](double at, double radius, const std::vector<double>& edges) {
         return std::any_of(edges.begin() + 1, edges.end() - 1,
                            [&](double edge) { return std::abs(edge - at) < radius; });
     };
-    for (const Spot& spot : sheet.spots) {
+    for (const TemplateSpot& spot : sheet.spots) {
         if (spot.id != "bore" &&
             (is_cut(spot.at.x_mm, spot.radius_mm, xs) || is_cut(spot.at.y_mm, spot.radius_mm, ys)))
             ids.push_back(spot.id);
@@ -341,7 +288,7 @@ std::vector<std::string> cut_holes(const Sheet& sheet, const std::vector<double>
     return ids;
 }
 
-PaperTemplate template_of(const Sheet& sheet, const plan::Plan& plan, const plan::Paper& paper) {
+PaperTemplate template_of(const TemplateView& sheet, const plan::Plan& plan, const plan::Paper& paper) {
     plan::Box2 whole = box_of(sheet);
     whole.least = {whole.least.x_mm - room_mm, whole.least.y_mm - room_mm};
     whole.most = {whole.most.x_mm + room_mm, whole.most.y_mm + room_mm};
@@ -374,7 +321,8 @@ double check_bar_mm(plan::Units units) { return units == plan::Units::in ? 7.0 *
 
 std::vector<PaperTemplate> paper_templates(const plan::Plan& plan, const plan::Paper& paper) {
     std::vector<PaperTemplate> templates;
-    for (const Sheet& sheet : sheets_of(plan)) templates.push_back(template_of(sheet, plan, paper));
+    for (const TemplateView& sheet : template_views(plan))
+        templates.push_back(template_of(sheet, plan, paper));
     return templates;
 }
 

@@ -134,7 +134,7 @@ BENCHMARK(check_against_make)
 /// once their time.
 void papers_against_step_and_stl(benchmark::State& state) {
     const std::string file = parameter_file(static_cast<int>(state.range(0)));
-    const std::string papers = "csv,dxf,template,sheets,fasteners,order";
+    const std::string papers = "csv,dxf,template,sheets,drawing,fasteners,order,report";
     pair(state, {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet", "--only", papers},
          {FITUP_PROGRAM, "make", file, "--to", folder().string(), "--quiet", "--only", "step,stl"});
 }

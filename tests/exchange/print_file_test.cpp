@@ -3,7 +3,9 @@
 #include "exchange/print_file.hpp"
 
 #include <gtest/gtest.h>
+#include <sys/wait.h>
 
+#include <cerrno>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -11,6 +13,7 @@
 
 #include "base/error.hpp"
 #include "base/file.hpp"
+#include "exchange/printing.hpp"
 #include "mesh/mesh.hpp"
 #include "plan/skin.hpp"
 #include "solid/plates.hpp"
@@ -62,6 +65,34 @@ TEST(PrintFile, says_millimetres_name_and_a_colour_that_can_be_seen) {
         << text.substr(0, 1500);
     fs::remove(file);
     fs::remove(xml);
+}
+
+TEST(PrintFile, written_in_a_process_of_its_own_has_the_same_bytes) {
+    const PrintBody one = body("winch-adapter");
+    EXPECT_EQ(Printing(one, "t").finish(), print_files().write({&one, 1}, "t"));
+    // One that nobody waits for leaves no process behind.
+    { const Printing forgotten(one, "t"); }
+    errno = 0;
+    EXPECT_EQ(::waitpid(-1, nullptr, WNOHANG), -1);
+    EXPECT_EQ(errno, ECHILD);
+}
+
+TEST(PrintFile, what_the_library_refuses_in_there_is_said_here) {
+    PrintBody open = body("x");
+    for (auto& triangle : open.mesh.triangles) triangle = {0, 0, 0};
+    std::string here, there;
+    try {
+        print_files().write({&open, 1}, "t");
+    } catch (const KernelError& error) {
+        here = error.what();
+    }
+    try {
+        Printing(open, "t").finish();
+    } catch (const KernelError& error) {
+        there = error.what();
+    }
+    EXPECT_NE(here, "");
+    EXPECT_EQ(here, there);
 }
 
 TEST(PrintFile, what_is_no_3mf_is_refused_by_name) {

@@ -14,6 +14,7 @@
 #include "base/file.hpp"
 #include "parts/examples.hpp"
 #include "sheets/paper_tiles.hpp"
+#include "sheets/profile.hpp"
 #include "sheets/render.hpp"
 
 namespace fitup::sheets {
@@ -49,28 +50,81 @@ TEST(PaperTiles, reach_across_and_cross_nothing_where_that_can_be) {
     }));
 }
 
-TEST(PaperTemplate, of_the_adapter_cuts_no_hole_and_keeps_every_word_on_the_page) {
+void expect_tidy_templates(const std::string& part) {
     for (const char* paper : {"A4", "A3", "Letter", "Tabloid"}) {
         const plan::PaperSize size =
             std::string(paper) == "A3"        ? plan::PaperSize{"A3", 297, 420}
             : std::string(paper) == "Letter"  ? plan::PaperSize{"Letter", 215.9, 279.4}
             : std::string(paper) == "Tabloid" ? plan::PaperSize{"Tabloid", 279.4, 431.8}
                                               : plan::PaperSize{};
-        const auto templates = paper_templates(example_plan("winch-adapter.json"), {size, {0, 0}});
-        ASSERT_EQ(templates.size(), 2u);
+        const auto templates = paper_templates(example_plan(part), {size, {0, 0}});
+        ASSERT_FALSE(templates.empty());
         for (const PaperTemplate& one : templates) {
             EXPECT_TRUE(one.cut_holes.empty()) << paper << one.suffix;
             EXPECT_EQ(one.pages.size(), std::size_t(one.columns * one.rows));
             for (const Drawing& page : one.pages) {
                 EXPECT_EQ(page.width_mm, size.width_mm);
                 const auto outside = outside_page(page);
-                EXPECT_TRUE(outside.empty()) << paper << one.suffix << ": " << outside.front();
+                EXPECT_TRUE(outside.empty()) << part << paper << one.suffix << ": " << outside.front();
                 const auto overlapping = overlapping_texts(page);
                 EXPECT_TRUE(overlapping.empty())
-                    << paper << ": " << overlapping.front()[0] << ", " << overlapping.front()[1];
+                    << part << paper << ": " << overlapping.front()[0] << ", " << overlapping.front()[1];
             }
         }
     }
+}
+
+TEST(PaperTemplate, of_every_example_cuts_no_hole_and_keeps_every_word_on_the_page) {
+    for (const char* part : {"winch-adapter.json", "pump-plate.json", "brace-plate.json",
+                             "selector-crank.json", "deck-arm.json"})
+        expect_tidy_templates(part);
+    EXPECT_EQ(paper_templates(example_plan("winch-adapter.json"), {}).size(), 2u);
+}
+
+/// The circle of that radius on a page, about the place where there are several.
+const RoundLine* circle_on(const Drawing& page, double radius_mm, const Place* centre = nullptr) {
+    for (const auto& item : page.items) {
+        const RoundLine* round = std::get_if<RoundLine>(&item);
+        if (round == nullptr || std::abs(round->radius_mm - radius_mm) > 1e-9) continue;
+        if (centre == nullptr ||
+            std::hypot(round->centre[0] - (*centre)[0], round->centre[1] - (*centre)[1]) < 1e-9)
+            return round;
+    }
+    return nullptr;
+}
+
+bool shows_in(const Clip& clip, Place centre, double radius_mm) {
+    const auto [left, top, right, bottom] = *clip.box;
+    for (int degree = 0; degree < 360; ++degree) {
+        const double turn = degree * 3.14159265358979 / 180.0;
+        const double x = centre[0] + radius_mm * std::cos(turn), y = centre[1] + radius_mm * std::sin(turn);
+        if (x > left && x < right && y > top && y < bottom) return true;
+    }
+    return false;
+}
+
+TEST(PaperTemplate, every_sheet_has_each_circle_that_shows_on_it) {
+    const plan::Plan plan = example_plan("winch-adapter.json");
+    const double outside_mm = plan.body.outline.circle()->radius_mm;
+    std::size_t found = 0, absent = 0;
+    // The template for A shows the plate's side B.
+    for (const Drawing& page : paper_templates(plan, {}).front().pages) {
+        const RoundLine* outline = circle_on(page, outside_mm);
+        if (outline == nullptr) continue;
+        const Clip clip = std::get<Clip>(page.items.front());
+        for (const plan::ProfileCurve& one : side_profile(plan, plan::Side::B).curves) {
+            const plan::Circle* circle = one.curve.circle();
+            if (circle == nullptr) continue;
+            const Place centre{outline->centre[0] + circle->centre.x_mm,
+                               outline->centre[1] - circle->centre.y_mm};
+            const bool is_there = circle_on(page, circle->radius_mm, &centre) != nullptr;
+            EXPECT_TRUE(is_there || !shows_in(clip, centre, circle->radius_mm)) << one.layer;
+            (is_there ? found : absent) += 1;
+        }
+    }
+    // Some on each sheet, and by far not all on every one.
+    EXPECT_GT(found, 40u);
+    EXPECT_GT(absent, 2 * found);
 }
 
 /// Lengths of the lines that stand alone on a page, along X and along Y.

@@ -1,6 +1,6 @@
 #include "base/error.hpp"
 #include "exchange/kernel_side/mesh_bytes.hpp"
-#include "exchange/kernel_side/own_process.hpp"
+#include "exchange/own_process.hpp"
 #include "exchange/kernel_side/solid_mesh.hpp"
 
 namespace fitup::exchange {

@@ -5,7 +5,7 @@
 #include <string>
 #include <string_view>
 
-#include "exchange/kernel_side/own_process.hpp"
+#include "exchange/own_process.hpp"
 #include "exchange/kernel_side/step_read.hpp"
 
 namespace fitup::exchange {

@@ -63,6 +63,24 @@ std::string uuid_of(const std::string& text) {
 
 BYTE level(double share) { return BYTE(std::lround(std::clamp(share, 0.0, 1.0) * 255.0)); }
 
+/// What the library writes to, forwards or over what is there. Its callbacks return 0 for success.
+struct Bytes {
+    std::string text;
+    std::size_t at = 0;
+
+    static std::uint32_t write(BYTE* data, std::uint32_t count, void* self) {
+        auto& bytes = *static_cast<Bytes*>(self);
+        if (bytes.text.size() < bytes.at + count) bytes.text.resize(bytes.at + count);
+        std::copy_n(data, count, bytes.text.begin() + std::ptrdiff_t(bytes.at));
+        bytes.at += count;
+        return 0;
+    }
+    static std::uint32_t seek(ULONG64 to, void* self) {
+        static_cast<Bytes*>(self)->at = to;
+        return 0;
+    }
+};
+
 class Writing {
   public:
     Writing() {
@@ -91,12 +109,12 @@ class Writing {
     std::string bytes() {
         Held<NMR::PLib3MFModelWriter> writer;
         insist(NMR::lib3mf_model_querywriter(model_, "3mf", writer.out()), model_, "writer");
-        ULONG64 size = 0;
-        insist(NMR::lib3mf_writer_getstreamsize(writer, &size), writer, "size");
-        std::string bytes(size, '\0');
-        insist(NMR::lib3mf_writer_writetobuffer(writer, reinterpret_cast<BYTE*>(bytes.data()), size), writer,
-               "writing");
-        return bytes;
+        // Not asked for its size before: that writes everything once more.
+        Bytes bytes;
+        insist(NMR::lib3mf_writer_writetocallback(writer, reinterpret_cast<void*>(&Bytes::write),
+                                                  reinterpret_cast<void*>(&Bytes::seek), &bytes),
+               writer, "writing");
+        return std::move(bytes.text);
     }
 
   private:

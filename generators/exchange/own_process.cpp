@@ -1,4 +1,4 @@
-#include "exchange/kernel_side/own_process.hpp"
+#include "exchange/own_process.hpp"
 
 #include <fcntl.h>
 #include <sys/resource.h>
