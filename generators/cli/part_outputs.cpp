@@ -145,7 +145,7 @@ sheets::ReportView view_of(const Making& making) {
     return view;
 }
 
-/// Sheets as pictures, as many from the first on as keep the page small.
+/// Sheets as pictures, as many from the first on as keep the page small; the others by name.
 std::vector<sheets::ReportDrawing> report_drawings(const PartResult& result) {
     constexpr std::size_t most_bytes = 600'000;
     std::vector<sheets::ReportDrawing> all;
@@ -153,8 +153,7 @@ std::vector<sheets::ReportDrawing> report_drawings(const PartResult& result) {
     for (const sheets::Drawing& drawing : drawings_of(result)) {
         std::string svg = sheets::renderer().svg(drawing);
         bytes += svg.size();
-        if (bytes > most_bytes) break;
-        all.push_back({drawing.title, std::move(svg)});
+        all.push_back({drawing.title, bytes > most_bytes ? "" : std::move(svg)});
     }
     return all;
 }

@@ -23,7 +23,7 @@ struct ReportFile {
 
 struct ReportDrawing {
     std::string title;
-    std::string svg;
+    std::string svg;  ///< "": too large for the page, which then says where it is
 };
 
 struct ReportInput {

@@ -164,6 +164,11 @@ std::string figures_section(const ReportInput& input) {
 std::string drawings_section(const ReportInput& input) {
     std::string figures;
     for (const ReportDrawing& drawing : input.drawings) {
+        if (drawing.svg.empty()) {
+            figures += text_element("p", drawing.title + ": too large for this page; see " +
+                                             plan::file_stem(input.plan) + "-drawing.pdf.");
+            continue;
+        }
         // As a picture of its own: names inside it can't meet those of another, nor can its script run.
         const std::string picture = "<img" + attribute("alt", drawing.title) +
                                     attribute("src", "data:image/svg+xml;base64," + base64(drawing.svg)) +

@@ -95,6 +95,23 @@ const char* const sweeping = R"(<script>
     document.querySelector(`button[data-side=${side}]`).click();
     result[side] = {right: sweep(1, 0), down: sweep(0, 1)};
   }
+  // By keys: the next rows, back, none. By the wheel: larger by exp(0.36), on what is in the middle.
+  const key = name => {
+    canvas.dispatchEvent(new KeyboardEvent("keydown", {key: name, bubbles: true}));
+    return document.documentElement.dataset.lit;
+  };
+  result.keys = [key("n"), key("n"), key("p"), key("Escape")];
+  document.querySelector("button[data-side=b]").click();
+  canvas.dispatchEvent(new WheelEvent("wheel", {deltaY: -240, bubbles: true, cancelable: true,
+    clientX: box.left + box.width / 2, clientY: box.top + box.height / 2}));
+  result.larger = sweep(1, 0);
+  key("Escape");
+  // A drag turns it and lights nothing.
+  const pointer = (type, x) => canvas.dispatchEvent(new PointerEvent(type, {pointerId: 1, pointerType: "mouse", button: 0,
+    buttons: 1, bubbles: true, clientX: box.left + box.width / 2 + x, clientY: box.top + box.height / 2}));
+  pointer("pointerdown", 0), pointer("pointermove", 40), pointer("pointermove", 80), pointer("pointerup", 80);
+  result.dragged = [document.documentElement.dataset.lit, document.querySelector("#look").textContent,
+    document.querySelectorAll("button[aria-pressed=true]").length];
   const place = document.createElement("pre");
   place.id = "swept";
   place.textContent = JSON.stringify(result);
@@ -115,7 +132,7 @@ std::array<double, 2> run_of(const json& sweep, const std::string& id) {
     return {(first + last) / 2.0, double(count)};
 }
 
-TEST_F(Report, a_press_on_a_hole_lights_it_where_the_plan_has_it) {
+TEST_F(Report, pointer_keys_and_wheel_find_holes_where_the_plan_has_them) {
     make(crossed_plate, sweeping);
     const std::string dom = opened("", "--window-size=1200,900");
     const std::size_t start = dom.find("<pre id=\"swept\">");
@@ -137,7 +154,10 @@ TEST_F(Report, a_press_on_a_hole_lights_it_where_the_plan_has_it) {
     EXPECT_NEAR(on("a", "right", "arm-1")[0], -70.0 * scale, 1.5);
     EXPECT_NEAR(on("a", "right", "arm-2")[0], 70.0 * scale, 1.5);
     EXPECT_NEAR(on("a", "down", "arm-3")[0], 70.0 * scale, 1.5);
-    EXPECT_EQ(lit_rows(dom).size(), 0u) << "the last press was beside everything";
+    EXPECT_EQ(swept.at("keys"), json({"bore", "arm-1", "bore", ""}));
+    EXPECT_NEAR(run_of(swept.at("larger"), "bore")[1], 60.0 * scale * std::exp(0.36) + 10.0, 3.0);
+    EXPECT_EQ(swept.at("dragged"), json({"", "Turned by hand.", 0}));
+    EXPECT_EQ(lit_rows(dom).size(), 0u) << "the last key was Escape";
 }
 
 TEST_F(Report, without_webgl_the_pictures_stay_and_the_table_serves) {

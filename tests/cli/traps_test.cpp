@@ -45,8 +45,8 @@ class Traps : public Program {
             EXPECT_TRUE(file.at("verified").get<bool>()) << file;
             kinds.insert(file.at("kind").get<std::string>());
         }
-        EXPECT_EQ(kinds,
-                  (std::set<std::string>{"3mf", "csv", "dxf", "html", "pdf", "step", "stl", "svg", "txt"}));
+        EXPECT_EQ(kinds, (std::set<std::string>{"3mf", "csv", "dxf", "html", "mockup", "pdf", "step", "stl",
+                                                "svg", "txt"}));
     }
 
     static json finding_of(const json& part, const std::string& rule, const std::string& where = "") {

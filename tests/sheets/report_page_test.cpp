@@ -155,6 +155,19 @@ TEST(ReportPage, stays_under_three_megabytes_with_six_hundred_holes) {
     EXPECT_LT(page.size(), 3'000'000u);
 }
 
+TEST(ReportPage, has_the_drawing_or_says_where_it_is) {
+    const Sample one = sample("selector-crank.json");
+    ReportInput input = one.input();
+    EXPECT_EQ(report_page(input).find("Drawing</h2>"), std::string::npos);
+    input.drawings = {{"sheet 1", "<svg onload=\"alert(1)\"/>"}, {"sheet 2", ""}};
+    const std::string page = report_page(input);
+    EXPECT_NE(page.find("src=\"data:image/svg+xml;base64," + base64(input.drawings[0].svg)),
+              std::string::npos);
+    EXPECT_EQ(page.find("<svg"), std::string::npos) << "never a part of the page itself";
+    EXPECT_NE(page.find("sheet 2: too large for this page; see selector-crank-drawing.pdf"),
+              std::string::npos);
+}
+
 TEST(ReportPage, tells_findings_files_figures_parameters_and_cautions) {
     Sample one = sample("deck-arm.json");
     one.bytes = "{\"name\": \"deck-arm\" /* as it was */}";
