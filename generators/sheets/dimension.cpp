@@ -11,7 +11,8 @@ namespace {
 constexpr double arrow_mm = 3.0, arrow_half_mm = 0.5, tail_mm = 5.0;
 constexpr double gap_mm = 1.0, overshoot_mm = 1.5;
 /// First row off the view, and between words and line.
-constexpr double first_mm = 8.0, off_line_mm = 0.9, between_mm = 2.0;
+constexpr double first_mm = 10.0, off_line_mm = 0.9, between_mm = 2.0;
+constexpr double datum_triangle_mm = 2.0, datum_stem_mm = 1.5;
 constexpr Pen thin{narrow_mm, Dash::solid, 0.0};
 
 bool is_upright(Beside side) { return side == Beside::left || side == Beside::right; }
@@ -33,9 +34,44 @@ void add_arrow(Drawing& drawing, Place tip, double turn_rad) {
         {tip, placed(-arrow_mm, arrow_half_mm), placed(-arrow_mm, -arrow_half_mm)}, true, std::nullopt, 0.0});
 }
 
-DimensionRows::DimensionRows(const plan::Box2& box, double scale, double text_mm,
+double datum_reach_mm(double text_mm) { return datum_triangle_mm + datum_stem_mm + 2.0 * text_mm; }
+
+void add_datum(Drawing& drawing, Place on, double turn_rad, const std::string& letter, double text_mm) {
+    const double c = std::cos(turn_rad), s = std::sin(turn_rad);
+    const auto placed = [&](double along, double across) {
+        return Place{on[0] + along * c - across * s, on[1] + along * s + across * c};
+    };
+    drawing.items.emplace_back(Line{{placed(0.0, 0.6 * datum_triangle_mm),
+                                     placed(0.0, -0.6 * datum_triangle_mm), placed(datum_triangle_mm, 0.0)},
+                                    true,
+                                    std::nullopt,
+                                    0.0});
+    const double box_at = datum_triangle_mm + datum_stem_mm, half = text_mm;
+    add_line(drawing, placed(datum_triangle_mm, 0.0), placed(box_at, 0.0));
+    const Place middle = placed(box_at + half, 0.0);
+    drawing.items.emplace_back(Line{{{middle[0] - half, middle[1] - half},
+                                     {middle[0] + half, middle[1] - half},
+                                     {middle[0] + half, middle[1] + half},
+                                     {middle[0] - half, middle[1] + half}},
+                                    true,
+                                    thin,
+                                    std::nullopt});
+    drawing.items.emplace_back(
+        Text{{middle[0], middle[1] + text_mm / 2.0}, letter, text_mm, Anchor::middle, 0.0});
+}
+
+DimensionRows::DimensionRows(const plan::Box2& box, double scale, double text_mm, double kept_mm,
                              std::vector<Dimension> dimensions)
-    : box_(box), scale_(scale), text_mm_(text_mm) {
+    : box_(box),
+      scale_(scale),
+      text_mm_(text_mm),
+      first_mm_(std::max(first_mm, kept_mm > 0.0 ? kept_mm + text_mm + 1.5 : 0.0)) {
+    const auto is_above = [](const Dimension& one) { return one.beside == Beside::above; };
+    const auto has_upright_datum = [](const Dimension& one) {
+        return is_upright(one.beside) && !one.face_datum.empty();
+    };
+    upwards_ = std::none_of(dimensions.begin(), dimensions.end(), is_above) ||
+               std::any_of(dimensions.begin(), dimensions.end(), has_upright_datum);
     for (const Beside side : {Beside::above, Beside::below, Beside::left, Beside::right}) {
         auto laid = lay_side(side, dimensions);
         choose_rows(laid, side);
@@ -71,17 +107,26 @@ DimensionRows::Laid DimensionRows::measured(const Dimension& dimension) const {
         laid.text_mm = (laid.from_mm + laid.to_mm) / 2.0;
         const double out_mm = laid.arrows_inside ? 0.0 : tail_mm;
         laid.taken = {laid.from_mm - out_mm, laid.to_mm + out_mm};
+        add_datum_room(laid);
         return laid;
     }
-    // Beside the arrows: on the view's outer half, where fewer other lines stand; upright ones upwards.
+    // Beside the arrows: on the view's outer half, where fewer other lines stand; upright ones away from
+    // those that lie above.
     laid.arrows_inside = false;
     const double middle_mm = scale_ * (box_.least.x_mm + box_.most.x_mm) / 2.0;
-    const bool is_later = upright || laid.from_mm + laid.to_mm >= 2.0 * middle_mm - 1e-9;
+    const bool is_later = upright ? upwards_ : laid.from_mm + laid.to_mm >= 2.0 * middle_mm - 1e-9;
     const double reach_mm = tail_mm + wide_mm + 1.0;
     laid.text_mm = is_later ? laid.to_mm + tail_mm + wide_mm / 2.0 : laid.from_mm - tail_mm - wide_mm / 2.0;
     laid.taken = {laid.from_mm - (is_later ? tail_mm : reach_mm),
                   laid.to_mm + (is_later ? reach_mm : tail_mm)};
+    add_datum_room(laid);
     return laid;
+}
+
+/// The axis's sign stands at the line's start.
+void DimensionRows::add_datum_room(Laid& laid) const {
+    if (!laid.dimension.axis_datum.empty())
+        laid.taken[0] = std::min(laid.taken[0], laid.from_mm - datum_reach_mm(text_mm_) - 1.0);
 }
 
 void DimensionRows::choose_rows(std::vector<Laid>& laid, Beside side) {
@@ -104,12 +149,12 @@ void DimensionRows::choose_rows(std::vector<Laid>& laid, Beside side) {
         row_of.push_back(r);
     }
     std::vector<double> offsets;
-    double at_mm = first_mm - text_mm_ - 2.0;
+    double at_mm = first_mm_ - text_mm_ - 2.2;
     for (std::size_t r = 0; r < rows.size(); ++r) {
         const double words_mm = text_mm_ + 2.2, under_mm = has_under[r] ? text_mm_ + 2.0 : 1.4;
         const double inner_mm = words_are_outside(side) ? under_mm : words_mm;
         at_mm += inner_mm;
-        offsets.push_back(std::max(at_mm, first_mm));
+        offsets.push_back(std::max(at_mm, first_mm_));
         at_mm = offsets.back() + words_mm + under_mm - inner_mm;
     }
     for (std::size_t i = 0; i < laid.size(); ++i) laid[i].offset_mm = offsets[row_of[i]];
@@ -125,10 +170,13 @@ void DimensionRows::widen_room(const Laid& laid) {
     constexpr std::size_t left = 0, top = 1, right = 2, bottom = 3;
     if (is_upright(side)) {
         widen(side == Beside::left ? left : right, out_mm);
+        if (!laid.dimension.face_datum.empty()) widen(bottom, datum_reach_mm(text_mm_) + 1.0);
         widen(bottom, scale_ * box_.least.y_mm - laid.taken[0]);
         widen(top, laid.taken[1] - scale_ * box_.most.y_mm);
     } else {
         widen(side == Beside::above ? top : bottom, out_mm);
+        if (!laid.dimension.face_datum.empty())
+            widen(left, datum_reach_mm(text_mm_) + 1.0), widen(right, datum_reach_mm(text_mm_) + 1.0);
         widen(left, scale_ * box_.least.x_mm - laid.taken[0]);
         widen(right, laid.taken[1] - scale_ * box_.most.x_mm);
     }
@@ -172,6 +220,18 @@ void DimensionRows::draw_one(Drawing& drawing, const Laid& laid, const Placing& 
     };
     add_words(own.text, -off_line_mm);
     add_words(own.under, off_line_mm + text_mm_);
+    if (!own.axis_datum.empty())
+        add_datum(drawing, placed(laid.arrows_inside ? laid.from_mm : from, line),
+                  upright ? std::numbers::pi / 2.0 : std::numbers::pi, own.axis_datum, text_mm_);
+    if (!own.face_datum.empty()) {
+        // On the far side of the extension line from what is measured, half way to the dimension's line.
+        const bool is_low = scale_ * (upright ? own.from.y_mm : own.from.x_mm) <= laid.from_mm + 1e-9;
+        const double turn_rad =
+            upright ? (is_low ? 1.0 : -1.0) * std::numbers::pi / 2.0 : (is_low ? std::numbers::pi : 0.0);
+        const double along = is_low ? laid.from_mm : laid.to_mm;
+        add_datum(drawing, placed(along, edge + outward * (gap_mm + 3.0)), turn_rad, own.face_datum,
+                  text_mm_);
+    }
 }
 
 void DimensionRows::draw(Drawing& drawing, const Placing& placing) const {

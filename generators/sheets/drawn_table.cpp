@@ -186,6 +186,23 @@ void add_frame(Drawing& drawing, const ToleranceFrame& frame, Place at, double t
     }
 }
 
+DrawnTable folded(const DrawnTable& table, std::size_t parts) {
+    if (parts < 2) return table;
+    DrawnTable made{table.title, {}, {}, table.foot};
+    const std::size_t high = (table.rows.size() + parts - 1) / parts;
+    made.rows.resize(high);
+    for (std::size_t part = 0; part < parts; ++part) {
+        made.columns.insert(made.columns.end(), table.columns.begin(), table.columns.end());
+        for (std::size_t r = 0; r < high; ++r) {
+            const std::size_t from = part * high + r;
+            const auto cells =
+                from < table.rows.size() ? table.rows[from] : std::vector<TableCell>(table.columns.size());
+            made.rows[r].insert(made.rows[r].end(), cells.begin(), cells.end());
+        }
+    }
+    return made;
+}
+
 double width_mm(const DrawnTable& table, double text_mm) {
     const auto widths = column_widths_mm(table, text_mm);
     double width = std::accumulate(widths.begin(), widths.end(), 0.0);

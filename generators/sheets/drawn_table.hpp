@@ -34,7 +34,11 @@ struct DrawnTable {
     std::vector<TableColumn> columns;
     std::vector<std::vector<TableCell>> rows;
     std::vector<std::string> foot = {};  ///< words under the last row, a line each
+    std::size_t most_parts = 1;          ///< into so many parts it may be folded
 };
+
+/// The same rows in several parts side by side, for a long table of narrow rows.
+DrawnTable folded(const DrawnTable& table, std::size_t parts);
 
 double width_mm(const DrawnTable& table, double text_mm);
 /// Of rows `from` up to `to`, with title and heads; with the foot where it is the table's end.

@@ -104,6 +104,22 @@ std::optional<DrawnTable> feature_table(const plan::Plan& plan, const SheetSizes
     return table;
 }
 
+std::optional<DrawnTable> crank_arms_table(const plan::Plan& plan, const SheetSizes& sizes) {
+    if (!plan.crank) return std::nullopt;
+    DrawnTable table;
+    table.title = "ARMS";
+    table.columns = {{"arm"}, {"length", Anchor::right}, {"angle", Anchor::right}, {"eye"}};
+    for (const plan::CrankArm& arm : plan.crank->arms) {
+        table.rows.push_back({{{arm.name}},
+                              {{sizes.text(arm.length_mm)}},
+                              {{short_text(arm.angle.degrees(), 3) + sign::degree}},
+                              {{sign::diameter + sizes.text(arm.eye_diameter_mm) + ", " +
+                                sizes.text(arm.eye_height_mm) + " high"}}});
+    }
+    table.foot = {"From the bore's axis; angle from +X, anticlockwise on side B."};
+    return table;
+}
+
 std::optional<DrawnTable> outline_table(const plan::Plan& plan, const SheetSizes& sizes) {
     if (known_shape(plan.body.outline)) return std::nullopt;
     DrawnTable table;

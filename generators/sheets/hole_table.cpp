@@ -121,6 +121,7 @@ DrawnTable hole_places_table(const plan::Plan& plan, const std::vector<HoleGroup
                              const SheetSizes& sizes) {
     DrawnTable table;
     table.title = "HOLES BY PLACE";
+    table.most_parts = 4;
     table.columns = {
         {"hole", Anchor::middle}, {"X", Anchor::right}, {"Y", Anchor::right}, {"size", Anchor::left}};
     for (const HoleGroup& group : groups) {

@@ -85,6 +85,43 @@ Pen pen_of(LineKind kind) {
     return {};
 }
 
+plan::Point quarter_turned(plan::Point at) { return {-at.y_mm, at.x_mm}; }
+
+namespace {
+
+ViewLine quarter_turned(ViewLine line) {
+    for (Point& at : line.points) at = sheets::quarter_turned(at);
+    return line;
+}
+
+ViewArc quarter_turned(ViewArc arc) {
+    arc.centre = sheets::quarter_turned(arc.centre);
+    arc.from_rad += std::numbers::pi / 2.0;
+    return arc;
+}
+
+ViewArea quarter_turned(const ViewArea& cut) {
+    const Angle quarter = Angle::from_degrees(90.0);
+    ViewArea turned{{plan::moved(cut.area.outer, quarter, {}), {}}};
+    for (const plan::Contour& island : cut.area.islands)
+        turned.area.islands.push_back(plan::moved(island, quarter, {}));
+    return turned;
+}
+
+}  // namespace
+
+View quarter_turned(const View& view) {
+    View turned;
+    turned.name = view.name;
+    for (const auto& item : view.items)
+        std::visit([&turned](const auto& one) { turned.items.emplace_back(quarter_turned(one)); }, item);
+    for (ViewMark mark : view.marks) {
+        mark.at = quarter_turned(mark.at);
+        turned.marks.push_back(std::move(mark));
+    }
+    return turned;
+}
+
 void add_view(Drawing& drawing, const View& view, const Placing& placing) {
     // Hatching first: edges lie over it.
     for (const auto& item : view.items) {

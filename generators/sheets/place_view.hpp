@@ -15,6 +15,10 @@ struct Placing {
 /// The pen that a kind of line is drawn with: wide for what is seen, narrow for the rest (ISO 128-2).
 Pen pen_of(LineKind kind);
 
+/// Turned a quarter anticlockwise: what lay to the right lies above.
+View quarter_turned(const View& view);
+plan::Point quarter_turned(plan::Point at);
+
 /// All of a view's lines; cut metal is hatched at 45 degrees.
 void add_view(Drawing& drawing, const View& view, const Placing& placing);
 

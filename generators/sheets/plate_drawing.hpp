@@ -5,8 +5,8 @@
 
 namespace fitup::sheets {
 
-/// What is on a plate's drawing.
-SheetContent plate_content(const plan::Plan& plan, const plan::DrawingSheet& sheet,
-                           const DrawingFacts& facts);
+/// What is on a plate's or a crank's drawing: with the section beside side B, and under it.
+std::vector<SheetContent> plate_content(const plan::Plan& plan, const plan::DrawingSheet& sheet,
+                                        const DrawingFacts& facts);
 
 }  // namespace fitup::sheets

@@ -14,6 +14,8 @@ namespace {
 /// Off the frame, between views, for a caption, and for words beside a view's outline.
 constexpr double edge_mm = 6.0, between_mm = 9.0, caption_room_mm = 7.0, beside_mm = 5.0;
 constexpr double overshoot_mm = 2.5;
+/// Scales below the largest that fits.
+constexpr int most_tried = 3;
 constexpr Pen thin{narrow_mm, Dash::solid, 0.0};
 
 /// A view at a scale: its room on the page from its zero.
@@ -26,7 +28,7 @@ struct Sized {
 };
 
 Sized sized(const SheetView& view, double scale, double text_mm) {
-    Sized one{&view, DimensionRows(view.box, scale, text_mm, view.dimensions)};
+    Sized one{&view, DimensionRows(view.box, scale, text_mm, view.signs_room_mm, view.dimensions)};
     const auto& room = one.rows.room_mm();
     const double least_mm = std::max(beside_mm, view.signs_room_mm);
     const double caption_mm = std::max(0.0, text_width_mm(view.caption, text_mm * 1.1) -
@@ -81,15 +83,19 @@ class Composer {
     Composer(const SheetContent& content, const plan::DrawingSheet& sheet)
         : content_(content), layout_(sheet_layout(sheet.size)) {}
 
-    std::vector<Drawing> compose() {
+    /// How bad the best layout is; nothing where nothing fits.
+    std::optional<double> choose() {
         for (const auto& split : splits()) {
             int tried = 0;
             for (const Scale& scale : scales(content_.units)) {
-                if (consider(split, scale) && ++tried == 3) break;
+                if (consider(split, scale) && ++tried == most_tried) break;
             }
         }
-        return best_ ? draw(*best_) : std::vector<Drawing>{};
+        if (!best_) return std::nullopt;
+        return best_->cost + content_.cost;
     }
+
+    std::vector<Drawing> draw() { return draw(*best_); }
 
   private:
     using Split = std::vector<std::vector<std::size_t>>;
@@ -163,7 +169,7 @@ class Composer {
             part_mm = std::max({part_mm, view.box.most.x_mm - view.box.least.x_mm,
                                 view.box.most.y_mm - view.box.least.y_mm});
         const double share = part_mm * layout.scale.factor / room_mm;
-        return double(layout.flow.sheets) + 4.0 * std::pow(std::max(0.0, 0.62 - share) / 0.62, 2.0);
+        return double(layout.flow.sheets) + 4.5 * std::pow(std::max(0.0, 0.62 - share) / 0.62, 2.0);
     }
 
     std::vector<Drawing> draw(const Layout& layout) {
@@ -186,7 +192,7 @@ class Composer {
             if (one.sheet != s) continue;
             const bool is_aside =
                 s < layout.blocks.size() && one.at[0] > layout.areas[s][0] + layout.blocks[s].width_mm;
-            add_table(drawing, content_.tables[one.table], one.from, one.to,
+            add_table(drawing, folded(content_.tables[one.table], one.parts), one.from, one.to,
                       {one.at[0] + (is_aside ? shift_mm * 2.0 : 0.0), one.at[1]}, one.text_mm);
         }
     }
@@ -199,7 +205,8 @@ class Composer {
         bool has_aside = false;
         for (const PlacedTable& one : layout.flow.placed) {
             if (one.sheet != s) continue;
-            const double table_right = one.at[0] + width_mm(content_.tables[one.table], one.text_mm);
+            const double table_right =
+                one.at[0] + width_mm(folded(content_.tables[one.table], one.parts), one.text_mm);
             if (one.at[0] > area[0] + block.width_mm) {
                 right = has_aside ? std::min(right, area[0] + block.width_mm + area[2] - table_right)
                                   : area[0] + block.width_mm + area[2] - table_right;
@@ -329,8 +336,17 @@ class Composer {
 
 }  // namespace
 
-std::vector<Drawing> compose(const SheetContent& content, const plan::DrawingSheet& sheet) {
-    return Composer(content, sheet).compose();
+std::vector<Drawing> compose(const std::vector<SheetContent>& ways, const plan::DrawingSheet& sheet) {
+    std::optional<Composer> best;
+    double least = 0.0;
+    for (const SheetContent& content : ways) {
+        Composer composer(content, sheet);
+        const auto cost = composer.choose();
+        if (!cost || (best && *cost >= least)) continue;
+        least = *cost;
+        best.emplace(std::move(composer));
+    }
+    return best ? best->draw() : std::vector<Drawing>{};
 }
 
 }  // namespace fitup::sheets

@@ -10,8 +10,8 @@
 #include "plan/plan.hpp"
 #include "sheets/dimension.hpp"
 #include "sheets/drawing_frame.hpp"
-#include "sheets/page_room.hpp"
 #include "sheets/drawn_table.hpp"
+#include "sheets/page_room.hpp"
 #include "sheets/view.hpp"
 
 /// From views, dimensions and tables to sheets: chooses the scale and what goes where.
@@ -44,8 +44,10 @@ struct SheetContent {
     std::vector<DrawnTable> tables;
     TitleBlock block;  ///< the scale is filled in
     plan::Units units = plan::Units::mm;
+    double cost = 0.0;  ///< of being drawn this way rather than another, in sheets
 };
 
-std::vector<Drawing> compose(const SheetContent& content, const plan::DrawingSheet& sheet);
+/// The one that reads best, on as few sheets as it takes; empty where none goes onto the paper.
+std::vector<Drawing> compose(const std::vector<SheetContent>& ways, const plan::DrawingSheet& sheet);
 
 }  // namespace fitup::sheets

@@ -51,14 +51,24 @@ class TableFlow {
         return text_mm;
     }
 
+    /// As it is, or folded; a fold of few rows is no gain.
     bool put_whole(std::size_t t, double text_mm) {
-        const DrawnTable& table = tables_[t];
+        for (std::size_t parts = 1; parts <= tables_[t].most_parts; ++parts) {
+            if (parts > 1 && tables_[t].rows.size() < parts * least_rows) return false;
+            if (put_folded(t, parts, text_mm)) return true;
+        }
+        return false;
+    }
+
+    bool put_folded(std::size_t t, std::size_t parts, double text_mm) {
+        const DrawnTable table = folded(tables_[t], parts);
         const double height = height_mm(table, 0, table.rows.size(), text_mm);
+        const double width = width_mm(table, text_mm);
         for (std::size_t s = 0; s < room_.size(); ++s) {
             for (std::size_t b = 0; b < room_[s].size(); ++b) {
                 const PageBox box = room_[s][b];
-                if (box[2] - box[0] < width_mm(table, text_mm) || box[3] - box[1] < height) continue;
-                put(t, 0, table.rows.size(), s, b, text_mm);
+                if (box[2] - box[0] < width || box[3] - box[1] < height) continue;
+                put({t, parts, 0, table.rows.size(), s, {box[0], box[1]}, text_mm}, b, width, height);
                 return true;
             }
         }
@@ -83,7 +93,9 @@ class TableFlow {
             for (std::size_t b = 0; b < room_[s].size(); ++b) {
                 const std::size_t to = last_row(t, from, room_[s][b], text_mm);
                 if (to == from) continue;
-                put(t, from, to, s, b, text_mm);
+                const PageBox& box = room_[s][b];
+                put({t, 1, from, to, s, {box[0], box[1]}, text_mm}, b, width_mm(tables_[t], text_mm),
+                    height_mm(tables_[t], from, to, text_mm));
                 return to;
             }
         }
@@ -91,13 +103,13 @@ class TableFlow {
     }
 
     /// What is left of the box lies under the table and to its right.
-    void put(std::size_t t, std::size_t from, std::size_t to, std::size_t s, std::size_t b, double text_mm) {
-        const PageBox box = room_[s][b];
-        flow_.placed.push_back({t, from, to, s, {box[0], box[1]}, text_mm});
-        const double right = box[0] + width_mm(tables_[t], text_mm) + gap_mm;
-        const double bottom = box[1] + height_mm(tables_[t], from, to, text_mm) + gap_mm;
-        room_[s][b] = {box[0], bottom, std::min(right - gap_mm, box[2]), box[3]};
-        room_[s].insert(room_[s].begin() + std::ptrdiff_t(b) + 1, {right, box[1], box[2], box[3]});
+    void put(const PlacedTable& placed, std::size_t b, double width, double height) {
+        auto& boxes = room_[placed.sheet];
+        const PageBox box = boxes[b];
+        flow_.placed.push_back(placed);
+        const double right = box[0] + width + gap_mm, bottom = box[1] + height + gap_mm;
+        boxes[b] = {box[0], bottom, std::min(right - gap_mm, box[2]), box[3]};
+        boxes.insert(boxes.begin() + std::ptrdiff_t(b) + 1, {right, box[1], box[2], box[3]});
     }
 
     const std::vector<DrawnTable>& tables_;

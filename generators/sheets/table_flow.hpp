@@ -10,6 +10,7 @@ namespace fitup::sheets {
 /// Where a table, or a part of one, goes.
 struct PlacedTable {
     std::size_t table = 0;
+    std::size_t parts = 1;         ///< that it is folded into
     std::size_t from = 0, to = 0;  ///< rows
     std::size_t sheet = 0;
     Place at{};

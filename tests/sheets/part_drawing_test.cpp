@@ -6,6 +6,7 @@
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
@@ -113,6 +114,76 @@ TEST(PartDrawing, has_every_hole_once_at_its_place) {
                 EXPECT_GE(count_of(texts, cells[2].lines[0]), 1u);
             }
         }
+    }
+}
+
+/// The number that a dimension's words begin with, after its diameter sign.
+std::optional<double> leading_number(const std::string& text) {
+    const std::string sign = "\xE2\x8C\x80";
+    const std::size_t from = text.starts_with(sign) ? sign.size() : 0;
+    return parse_number(text.substr(from, text.find(' ', from) - from));
+}
+
+bool says(const std::vector<std::string>& texts, double size_mm, bool is_diameter) {
+    return std::any_of(texts.begin(), texts.end(), [&](const std::string& text) {
+        const auto number = leading_number(text);
+        return number && std::abs(*number - size_mm) < 5e-4 &&
+               text.starts_with("\xE2\x8C\x80") == is_diameter;
+    });
+}
+
+TEST(PartDrawing, says_the_sizes_of_the_plan) {
+    const plan::Plan plan = example_plan("winch-adapter.json");
+    const auto texts = texts_of(drawn(plan, {}));
+    EXPECT_TRUE(says(texts, plan.body.thickness_mm, false));
+    EXPECT_TRUE(says(texts, 2.0 * plan.body.outline.circle()->radius_mm, true));
+    for (const plan::Register& reg : plan.registers) EXPECT_TRUE(says(texts, reg.diameter_mm, true));
+    for (const plan::Raised& ring : plan.raised) EXPECT_TRUE(says(texts, ring.height_mm, false)) << ring.id;
+    for (const plan::Pattern& pattern : plan.patterns) {
+        if (pattern.circle_diameter_mm) EXPECT_TRUE(says(texts, *pattern.circle_diameter_mm, true));
+    }
+    const plan::Plan crank = example_plan("selector-crank.json");
+    const auto crank_texts = texts_of(drawn(crank, {}));
+    const plan::Fit& fit = *crank.holes[0].fit;
+    EXPECT_EQ(count_of(crank_texts, "14.018 / 14.000"), 2u);  // in the section and in the table
+    EXPECT_NEAR(fit.nominal_mm + fit.upper_um / 1000.0, 14.018, 5e-4);
+    EXPECT_TRUE(says(crank_texts, crank.crank->hub_diameter_mm, true));
+}
+
+TEST(PartDrawing, first_angle_lays_the_section_on_the_other_side) {
+    const auto middle_of = [](const Drawing& sheet, const std::string& start) {
+        for (const auto& item : sheet.items) {
+            const Text* text = std::get_if<Text>(&item);
+            if (text != nullptr && text->text.starts_with(start)) return text->at;
+        }
+        return Place{-1.0, -1.0};
+    };
+    const plan::Plan plan = example_plan("winch-adapter.json");
+    for (const auto projection : {plan::Projection::third, plan::Projection::first}) {
+        const Drawing sheet = drawn(plan, {{"A3", 297, 420}, projection, false}).front();
+        const Place side = middle_of(sheet, "SIDE B"), section = middle_of(sheet, "SECTION");
+        ASSERT_GT(section[0], 0.0);
+        const bool is_after = section[0] + section[1] > side[0] + side[1];
+        EXPECT_EQ(is_after, projection == plan::Projection::third);
+    }
+}
+
+TEST(PartDrawing, gives_a_pattern_the_position_tolerance_of_the_rules) {
+    const plan::Plan plan = example_plan("winch-adapter.json");
+    const plan::Findings findings = rules::judge(plan);
+    const SheetSizes words(plan::Units::mm, false);
+    for (const HoleGroup& group : hole_groups(plan, findings, words)) {
+        const std::string& pattern = plan.holes[group.holes[0]].pattern;
+        const auto found = std::find_if(findings.begin(), findings.end(), [&](const plan::Finding& finding) {
+            return finding.rule == "position-tolerance" && finding.where == pattern && finding.value;
+        });
+        ASSERT_EQ(group.frame.has_value(), found != findings.end()) << group.letter;
+        if (!group.frame) continue;
+        const auto zone = leading_number(group.frame->zone);
+        ASSERT_TRUE(zone);
+        EXPECT_LE(*zone, *found->value + 1e-9);  // never rounded up
+        EXPECT_GT(*zone, *found->value - 0.01);
+        EXPECT_EQ(group.frame->datums, (std::vector<std::string>{"A", "C"}));
     }
 }
 
