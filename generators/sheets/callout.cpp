@@ -76,7 +76,9 @@ class HoleCallout {
 
 }  // namespace
 
-std::string thread_callout(const plan::Thread& thread) {
+namespace {
+
+std::string with_class(const plan::Thread& thread, const char* metric, const char* unified) {
     std::string text = thread.designation;
     const bool is_metric = text.starts_with("M");
     if (const std::size_t at = text.find('x'); is_metric && at != std::string::npos)
@@ -84,11 +86,17 @@ std::string thread_callout(const plan::Thread& thread) {
     else if (is_metric)
         text += sign::times + short_text(thread.pitch_mm, 2);
     if (is_metric)
-        text += " - 6H";
+        text += std::string(" - ") + metric;
     else if (text.find("UN") != std::string::npos)
-        text += " - 2B";
+        text += std::string(" - ") + unified;
     return text + (thread.hand == plan::Hand::left ? " LH" : "");
 }
+
+}  // namespace
+
+std::string thread_callout(const plan::Thread& thread) { return with_class(thread, "6H", "2B"); }
+
+std::string external_thread_callout(const plan::Thread& thread) { return with_class(thread, "6g", "2A"); }
 
 std::vector<std::string> callout(const plan::Plan& plan, const plan::Hole& hole, const SheetSizes& sizes) {
     return HoleCallout(plan, hole, sizes).lines();

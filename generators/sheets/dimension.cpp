@@ -74,6 +74,7 @@ DimensionRows::DimensionRows(const plan::Box2& box, double scale, double text_mm
                std::any_of(dimensions.begin(), dimensions.end(), has_upright_datum);
     for (const Beside side : {Beside::above, Beside::below, Beside::left, Beside::right}) {
         auto laid = lay_side(side, dimensions);
+        keep_words_off_lines(laid);
         choose_rows(laid, side);
         for (Laid& one : laid) {
             widen_room(one);
@@ -129,6 +130,50 @@ void DimensionRows::add_datum_room(Laid& laid) const {
         laid.taken[0] = std::min(laid.taken[0], laid.from_mm - datum_reach_mm(text_mm_) - 1.0);
 }
 
+/// Words between arrows move aside where an outer row's extension line would run through them.
+void DimensionRows::keep_words_off_lines(std::vector<Laid>& laid) const {
+    for (Laid& one : laid) {
+        if (one.text_mm < one.from_mm || one.text_mm > one.to_mm) continue;
+        const double half_mm = std::max(text_width_mm(one.dimension.text, text_mm_),
+                                        text_width_mm(one.dimension.under, text_mm_)) /
+                                   2.0 +
+                               0.6;
+        for (const Laid& other : laid) {
+            for (const double line_mm : {other.from_mm, other.to_mm}) {
+                if (std::abs(line_mm - one.text_mm) >= half_mm) continue;
+                if (line_mm - half_mm * 2.0 > one.from_mm)
+                    one.text_mm = line_mm - half_mm;
+                else if (line_mm + half_mm * 2.0 < one.to_mm)
+                    one.text_mm = line_mm + half_mm;
+            }
+        }
+    }
+}
+
+/// How far what lies above and below reaches out beside the view: upright dimensions that run on past its
+/// corners keep off that.
+double DimensionRows::kept_beside(Beside side) const {
+    double kept_mm = 0.0;
+    for (const Laid& one : laid_) {
+        if (is_upright(one.dimension.beside)) continue;
+        kept_mm = std::max(kept_mm, side == Beside::left ? scale_ * box_.least.x_mm - one.taken[0]
+                                                         : one.taken[1] - scale_ * box_.most.x_mm);
+    }
+    return kept_mm > 0.0 ? kept_mm + between_mm : 0.0;
+}
+
+double DimensionRows::first_row_mm(const std::vector<Laid>& laid, Beside side) const {
+    if (!is_upright(side)) return first_mm_;
+    const bool has_datum = std::any_of(laid.begin(), laid.end(),
+                                       [](const Laid& one) { return !one.dimension.face_datum.empty(); });
+    const bool runs_on = std::any_of(laid.begin(), laid.end(), [this](const Laid& one) {
+        return one.taken[0] < scale_ * box_.least.y_mm || one.taken[1] > scale_ * box_.most.y_mm;
+    });
+    if (!has_datum && !runs_on) return first_mm_;
+    const double datum_mm = has_datum ? gap_mm + 2.0 * text_mm_ + 1.0 : 0.0;
+    return std::max(first_mm_, kept_beside(side) + datum_mm + text_mm_ + 1.5);
+}
+
 void DimensionRows::choose_rows(std::vector<Laid>& laid, Beside side) {
     std::vector<std::vector<std::array<double, 2>>> rows;
     std::vector<std::size_t> row_of;
@@ -149,12 +194,13 @@ void DimensionRows::choose_rows(std::vector<Laid>& laid, Beside side) {
         row_of.push_back(r);
     }
     std::vector<double> offsets;
-    double at_mm = first_mm_ - text_mm_ - 2.2;
+    const double first = first_row_mm(laid, side);
+    double at_mm = first - text_mm_ - 2.2;
     for (std::size_t r = 0; r < rows.size(); ++r) {
         const double words_mm = text_mm_ + 2.2, under_mm = has_under[r] ? text_mm_ + 2.0 : 1.4;
         const double inner_mm = words_are_outside(side) ? under_mm : words_mm;
         at_mm += inner_mm;
-        offsets.push_back(std::max(at_mm, first_mm_));
+        offsets.push_back(std::max(at_mm, first));
         at_mm = offsets.back() + words_mm + under_mm - inner_mm;
     }
     for (std::size_t i = 0; i < laid.size(); ++i) laid[i].offset_mm = offsets[row_of[i]];
@@ -229,8 +275,8 @@ void DimensionRows::draw_one(Drawing& drawing, const Laid& laid, const Placing& 
         const double turn_rad =
             upright ? (is_low ? 1.0 : -1.0) * std::numbers::pi / 2.0 : (is_low ? std::numbers::pi : 0.0);
         const double along = is_low ? laid.from_mm : laid.to_mm;
-        add_datum(drawing, placed(along, edge + outward * (gap_mm + 3.0)), turn_rad, own.face_datum,
-                  text_mm_);
+        const double off_mm = (upright ? kept_beside(own.beside) : 0.0) + gap_mm + text_mm_;
+        add_datum(drawing, placed(along, edge + outward * off_mm), turn_rad, own.face_datum, text_mm_);
     }
 }
 

@@ -55,6 +55,9 @@ class DimensionRows {
     std::vector<Laid> lay_side(Beside side, const std::vector<Dimension>& all) const;
     Laid measured(const Dimension& dimension) const;
     void add_datum_room(Laid& laid) const;
+    void keep_words_off_lines(std::vector<Laid>& laid) const;
+    double kept_beside(Beside side) const;
+    double first_row_mm(const std::vector<Laid>& laid, Beside side) const;
     void choose_rows(std::vector<Laid>& laid, Beside side);
     void widen_room(const Laid& laid);
     void draw_one(Drawing& drawing, const Laid& laid, const Placing& placing) const;

@@ -94,7 +94,8 @@ std::string hole_mark(const HoleGroup& group, std::size_t number) {
     return group.holes.size() == 1 ? group.letter : group.letter + std::to_string(number + 1);
 }
 
-DrawnTable hole_kinds_table(const plan::Plan& plan, const std::vector<HoleGroup>& groups) {
+DrawnTable hole_kinds_table(const plan::Plan& plan, const std::vector<HoleGroup>& groups,
+                            const SheetSizes& sizes) {
     DrawnTable table;
     table.title = "HOLES BY KIND";
     table.columns = {{"mark", Anchor::middle}, {"callout"}, {"holes"}};
@@ -111,6 +112,13 @@ DrawnTable hole_kinds_table(const plan::Plan& plan, const std::vector<HoleGroup>
             which.push_back("measured: see its survey");
         lacks_tolerance = lacks_tolerance || (!group.frame && !group.is_datum && !hole.finish_diameter_mm);
         table.rows.push_back({{{group.letter}}, {std::move(lines), group.frame}, {std::move(which)}});
+    }
+    for (const plan::CrossHole& hole : plan.cross_holes) {
+        const std::string size =
+            hole.thread ? thread_callout(*hole.thread) : sign::diameter + sizes.text(hole.diameter_mm);
+        table.rows.push_back({{{"-"}},
+                              {{size + " " + sign::depth + sizes.text(hole.depth_mm)}, std::nullopt},
+                              {{hole.id, "into the part's edge"}}});
     }
     if (lacks_tolerance)
         table.foot = {"A kind without a frame: agree its position tolerance before cutting."};

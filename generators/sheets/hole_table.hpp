@@ -33,7 +33,8 @@ std::vector<HoleGroup> hole_groups(const plan::Plan& plan, const plan::Findings&
 std::string hole_mark(const HoleGroup& group, std::size_t number);
 
 /// Letter, number, callout with tolerance frame, and which holes of the file these are.
-DrawnTable hole_kinds_table(const plan::Plan& plan, const std::vector<HoleGroup>& groups);
+DrawnTable hole_kinds_table(const plan::Plan& plan, const std::vector<HoleGroup>& groups,
+                            const SheetSizes& sizes);
 
 /// X and Y of every hole from the bore's axis as seen on side B, and its size in short.
 DrawnTable hole_places_table(const plan::Plan& plan, const std::vector<HoleGroup>& groups,

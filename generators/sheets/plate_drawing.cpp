@@ -346,7 +346,7 @@ class PlateContent {
 
     void add_tables(SheetContent& content) const {
         const SheetLayout layout = sheet_layout(sheet_.size);
-        content.tables.push_back(hole_kinds_table(plan_, groups_));
+        content.tables.push_back(hole_kinds_table(plan_, groups_, sizes_));
         if (auto table = crank_arms_table(plan_, sizes_)) content.tables.push_back(std::move(*table));
         if (auto table = feature_table(plan_, sizes_)) content.tables.push_back(std::move(*table));
         content.tables.push_back(

@@ -29,7 +29,8 @@ TEST_F(Rods, have_the_contracts_figures_and_files) {
     EXPECT_GT(work.at("buckling_n").get<double>(), 0);
     EXPECT_TRUE(part.at("holes").empty());
     EXPECT_EQ(this->made(),
-              (std::vector<std::string>{"out/selector-rod-bends.csv", "out/selector-rod-fasteners.csv",
+              (std::vector<std::string>{"out/selector-rod-bends.csv", "out/selector-rod-drawing.pdf",
+                                        "out/selector-rod-drawing.svg", "out/selector-rod-fasteners.csv",
                                         "out/selector-rod-order.txt", "out/selector-rod-sheet.pdf",
                                         "out/selector-rod.3mf", "out/selector-rod.html",
                                         "out/selector-rod.step", "out/selector-rod.stl"}));

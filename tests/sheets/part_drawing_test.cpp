@@ -71,7 +71,9 @@ const char* const plates[] = {"brace-plate.json", "pump-plate.json", "winch-adap
                               "selector-crank.json"};
 
 TEST(PartDrawing, of_the_examples_keeps_every_word_on_its_sheet_and_off_others) {
-    for (const char* file : plates) {
+    std::vector<const char*> all(std::begin(plates), std::end(plates));
+    all.insert(all.end(), {"deck-arm.json", "selector-rod.json"});
+    for (const char* file : all) {
         const plan::Plan plan = example_plan(file);
         for (const plan::PaperSize& size : sizes()) {
             for (const bool both : {false, true}) {
@@ -140,7 +142,8 @@ TEST(PartDrawing, says_the_sizes_of_the_plan) {
     for (const plan::Register& reg : plan.registers) EXPECT_TRUE(says(texts, reg.diameter_mm, true));
     for (const plan::Raised& ring : plan.raised) EXPECT_TRUE(says(texts, ring.height_mm, false)) << ring.id;
     for (const plan::Pattern& pattern : plan.patterns) {
-        if (pattern.circle_diameter_mm) EXPECT_TRUE(says(texts, *pattern.circle_diameter_mm, true));
+        if (!pattern.circle_diameter_mm) continue;
+        EXPECT_TRUE(says(texts, *pattern.circle_diameter_mm, true));
     }
     const plan::Plan crank = example_plan("selector-crank.json");
     const auto crank_texts = texts_of(drawn(crank, {}));
@@ -148,6 +151,21 @@ TEST(PartDrawing, says_the_sizes_of_the_plan) {
     EXPECT_EQ(count_of(crank_texts, "14.018 / 14.000"), 2u);  // in the section and in the table
     EXPECT_NEAR(fit.nominal_mm + fit.upper_um / 1000.0, 14.018, 5e-4);
     EXPECT_TRUE(says(crank_texts, crank.crank->hub_diameter_mm, true));
+}
+
+TEST(PartDrawing, of_an_arm_and_a_rod_says_their_sizes) {
+    const plan::Plan arm = example_plan("deck-arm.json");
+    const auto arm_texts = texts_of(drawn(arm, {}));
+    EXPECT_TRUE(says(arm_texts, arm.arm->length_mm, false));
+    EXPECT_TRUE(says(arm_texts, arm.body.joggle->rise_mm, false));
+    EXPECT_TRUE(says(arm_texts, arm.body.joggle->run_mm, false));
+    // Published figures of this joggle (see the tests of the joggle): 24.0515 degrees, developed 25.4013.
+    EXPECT_GE(count_of(arm_texts, "bend 24.05\xC2\xB0"), 1u);
+    const plan::Plan rod = example_plan("selector-rod.json");
+    const auto rod_texts = texts_of(drawn(rod, {}));
+    EXPECT_TRUE(says(rod_texts, 120.0, false));
+    EXPECT_TRUE(says(rod_texts, 327.039, false));  // cut length, as the test of make has it
+    EXPECT_EQ(count_of(rod_texts, "1/4-28 UNF - 2A"), 2u);
 }
 
 TEST(PartDrawing, first_angle_lays_the_section_on_the_other_side) {
