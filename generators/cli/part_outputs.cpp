@@ -171,7 +171,8 @@ void add_report(const Making& making) {
         .parameter_file = std::filesystem::path(result.file).filename().string(),
         .parameter_bytes = result.parameters,
         .view = view_of(making),
-        .drawings = report_drawings(result)};
+        .drawings = report_drawings(result),
+        .fasteners = sheets::fastener_rows(result.plan, result.fasteners)};
     for (const exchange::MadeFile& file : result.files)
         input.files.push_back(
             {file.kind, file.path.filename().string(), file.bytes, file.verified, file.checked});

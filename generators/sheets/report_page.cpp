@@ -149,8 +149,8 @@ std::string notice_section() {
 std::string report_page(const ReportInput& input) {
     const std::string body = heading_section(input) + part_section(input) + patterns_section(input) +
                              drawings_section(input) + findings_section(input) + figures_section(input) +
-                             files_section(input) + parameters_section(input) + cautions_section() +
-                             notice_section() + scripts(input.view);
+                             fasteners_section(input) + files_section(input) + parameters_section(input) +
+                             cautions_section() + notice_section() + scripts(input.view);
     return "<!DOCTYPE html>\n<html lang=\"en\">\n" + head(input.plan) + element("body", "\n" + body) +
            "\n</html>\n";
 }

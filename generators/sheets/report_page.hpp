@@ -7,6 +7,7 @@
 #include "plan/finding.hpp"
 #include "plan/plan.hpp"
 #include "plan/work.hpp"
+#include "sheets/fastener_list.hpp"
 #include "sheets/order_text.hpp"
 #include "sheets/report_view.hpp"
 
@@ -36,6 +37,7 @@ struct ReportInput {
     std::string parameter_bytes;  ///< as they were read
     ReportView view;
     std::vector<ReportDrawing> drawings;
+    std::vector<FastenerRow> fasteners = {};
 };
 
 /// Texts that came from outside can't become markup; nothing is fetched from anywhere, and the page forbids

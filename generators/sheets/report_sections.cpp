@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "base/both_units.hpp"
 #include "base/text.hpp"
 #include "sheets/html.hpp"
 #include "sheets/size_text.hpp"
@@ -176,6 +177,27 @@ std::string drawings_section(const ReportInput& input) {
         figures += element("figure", picture + text_element("figcaption", drawing.title)) + "\n";
     }
     return figures.empty() ? "" : section("drawing", "Drawing", figures);
+}
+
+std::string fasteners_section(const ReportInput& input) {
+    std::string rows, note;
+    for (const FastenerRow& row : input.fasteners) {
+        std::string length = row.length_mm ? both_units(*row.length_mm) : "";
+        if (row.plus_reach) {
+            length = length.empty() ? "reach" : "reach + " + length;
+            note = text_element("p",
+                                "\"reach\" is how far it goes into or through the casting, where the "
+                                "parameter file does not say.");
+        }
+        rows += element("tr", text_element("th", row.where, attribute("scope", "row")) +
+                                  text_element("td", std::to_string(row.count), attribute("class", "n")) +
+                                  text_element("td", row.what + " " + row.size) + text_element("td", length) +
+                                  text_element("td", row.made_up_of, attribute("class", "words"))) +
+                "\n";
+    }
+    if (rows.empty()) return "";
+    constexpr std::array<const char*, 5> names{"for", "count", "what", "length", "made up of"};
+    return section("fasteners", "Fasteners", table("fasteners", head_of(names), rows) + note);
 }
 
 std::string files_section(const ReportInput& input) {

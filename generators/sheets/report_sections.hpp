@@ -13,6 +13,7 @@ std::string patterns_section(const ReportInput& input);
 std::string findings_section(const ReportInput& input);
 std::string figures_section(const ReportInput& input);
 std::string drawings_section(const ReportInput& input);
+std::string fasteners_section(const ReportInput& input);
 std::string files_section(const ReportInput& input);
 std::string parameters_section(const ReportInput& input);
 std::string cautions_section();

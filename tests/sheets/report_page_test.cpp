@@ -168,6 +168,25 @@ TEST(ReportPage, has_the_drawing_or_says_where_it_is) {
               std::string::npos);
 }
 
+TEST(ReportPage, lists_the_fasteners) {
+    const Sample one = sample("selector-crank.json");
+    ReportInput input = one.input();
+    EXPECT_EQ(report_page(input).find("Fasteners</h2>"), std::string::npos);
+    FastenerRow stud{.where = "gearbox", .count = 8, .what = "stud", .size = "M10"};
+    stud.length_mm = 50.8;
+    stud.made_up_of = "<b>22 mm</b> in the plate";
+    FastenerRow nut{.where = "gearbox", .count = 8, .what = "nut", .size = "M10"};
+    input.fasteners = {stud, nut};
+    std::string page = report_page(input);
+    EXPECT_NE(page.find("Fasteners</h2>"), std::string::npos);
+    EXPECT_NE(page.find("<td>50.8 mm (2 in)</td>"), std::string::npos);
+    EXPECT_NE(page.find("&lt;b&gt;22 mm&lt;/b&gt; in the plate"), std::string::npos);
+    EXPECT_EQ(page.find("reach"), std::string::npos);
+    input.fasteners[0].plus_reach = true;
+    page = report_page(input);
+    EXPECT_NE(page.find("<td>reach + 50.8 mm (2 in)</td>"), std::string::npos);
+}
+
 TEST(ReportPage, tells_findings_files_figures_parameters_and_cautions) {
     Sample one = sample("deck-arm.json");
     one.bytes = "{\"name\": \"deck-arm\" /* as it was */}";
