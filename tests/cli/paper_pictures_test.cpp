@@ -24,7 +24,8 @@ class Papers : public Program, public ::testing::WithParamInterface<Paper> {
     fs::path picture() {
         const Paper& paper = GetParam();
         const Outcome made = run("make '" FITUP_SOURCE_FOLDER "/examples/" + paper.part +
-                                 ".json' --quiet --only drawing,sheets,template --to papers");
+                                     ".json' --quiet --only drawing,sheets,template --to papers",
+                                 "env -u SOURCE_DATE_EPOCH");
         EXPECT_EQ(made.status, 0) << made.err;
         const std::string page = std::to_string(paper.page);
         const Outcome drawn = shell("pdftoppm -r 30 -gray -singlefile -f " + page + " 'papers/" + paper.file +

@@ -181,7 +181,7 @@ TEST(ReportPage, lists_the_fasteners) {
     EXPECT_NE(page.find("Fasteners</h2>"), std::string::npos);
     EXPECT_NE(page.find("<td>50.8 mm (2 in)</td>"), std::string::npos);
     EXPECT_NE(page.find("&lt;b&gt;22 mm&lt;/b&gt; in the plate"), std::string::npos);
-    EXPECT_EQ(page.find("reach"), std::string::npos);
+    EXPECT_EQ(page.find("reach + "), std::string::npos);
     input.fasteners[0].plus_reach = true;
     page = report_page(input);
     EXPECT_NE(page.find("<td>reach + 50.8 mm (2 in)</td>"), std::string::npos);
