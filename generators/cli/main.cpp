@@ -1,3 +1,5 @@
+#include <malloc.h>
+
 #include <map>
 #include <new>
 
@@ -64,9 +66,20 @@ int run(const Call& call, Console& console) {
 
 }  // namespace
 
+/// Large texts and tables come and go by the hundred; handing their pages back to the system each time and
+/// taking them anew costs a third of a report's time.
+static void keep_freed_memory() {
+#ifdef __GLIBC__
+    mallopt(M_MMAP_THRESHOLD, 64 << 20);
+    mallopt(M_TRIM_THRESHOLD, 512 << 20);
+    mallopt(M_TOP_PAD, 4 << 20);
+#endif
+}
+
 }  // namespace fitup::cli
 
 int main(int count, char** words) {
+    fitup::cli::keep_freed_memory();
     using namespace fitup::cli;
     const auto read = read_command_line(count, words);
     if (const Answer* answer = std::get_if<Answer>(&read)) {

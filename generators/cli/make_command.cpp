@@ -124,9 +124,13 @@ int make_part(PartResult& result, const Wishes& wishes, bool despite_rules, Stag
     result.files = exchange::make(result.plan, body, wishes.make, files, [&](std::string_view what) {
         stage.enter(result.plan.name + ": " + std::string(what));
     });
+    Making making{result, body, wishes.make.folder, files};
+    for (const Output* output : wishes.papers) {
+        if (output->begin != nullptr) output->begin(making);
+    }
     for (const Output* output : wishes.papers) {
         stage.enter(result.plan.name + ": " + std::string(output->word));
-        output->add({result, body, wishes.make.folder, files});
+        output->add(making);
     }
     files.publish();
     return done;

@@ -34,26 +34,26 @@ void add_file(const Making& making, const std::string& kind, const std::string& 
     making.result.files.push_back(add_output(kind, path_of(making, ending), bytes, making.files));
 }
 
-void add_list(const Making& making) {
+void add_list(Making& making) {
     const plan::Plan& plan = making.result.plan;
     if (plan.rod) return add_file(making, "csv", "-bends.csv", sheets::bend_table_csv(plan));
     add_file(making, "csv", "-holes.csv", sheets::hole_list_csv(plan));
 }
 
-void add_profiles(const Making& making) {
+void add_profiles(Making& making) {
     const plan::Plan& plan = making.result.plan;
     for (const plan::Profile& profile : sheets::profiles(plan))
         making.result.files.push_back(
             exchange::make_dxf(profile, plan.units, path_of(making, profile.suffix + ".dxf"), making.files));
 }
 
-void add_templates(const Making& making) {
+void add_templates(Making& making) {
     const auto templates = sheets::paper_templates(making.result.plan, making.result.papers.paper);
     for (const sheets::PaperTemplate& one : templates)
         add_file(making, "pdf", one.suffix + ".pdf", sheets::renderer().pdf(one.pages));
 }
 
-void add_sheets(const Making& making) {
+void add_sheets(Making& making) {
     const PartResult& result = making.result;
     for (const sheets::HoleSheet& one :
          sheets::hole_sheets(result.plan, result.papers.paper.size, result.fasteners))
@@ -83,23 +83,24 @@ std::vector<sheets::Drawing> drawings_of(const PartResult& result) {
 }
 
 /// One PDF of all sheets, and each sheet as a picture that scales.
-void add_drawing(const Making& making) {
+void add_drawing(Making& making) {
     const auto drawings = drawings_of(making.result);
     if (drawings.empty()) return;
     add_file(making, "pdf", "-drawing.pdf", sheets::renderer().pdf(drawings));
     for (std::size_t i = 0; i < drawings.size(); ++i) {
         const std::string number = i == 0 ? "" : "-" + std::to_string(i + 1);
-        add_file(making, "svg", "-drawing" + number + ".svg", sheets::renderer().svg(drawings[i]));
+        making.drawn.push_back({drawings[i].title, sheets::renderer().svg(drawings[i])});
+        add_file(making, "svg", "-drawing" + number + ".svg", making.drawn.back().svg);
     }
 }
 
-void add_fasteners(const Making& making) {
+void add_fasteners(Making& making) {
     const auto rows = sheets::fastener_rows(making.result.plan, making.result.fasteners);
     if (!rows.empty()) add_file(making, "csv", "-fasteners.csv", sheets::fastener_csv(rows));
 }
 
 /// What is sent to a shop with the files that this call makes.
-void add_order(const Making& making) {
+void add_order(Making& making) {
     const PartResult& result = making.result;
     if (!result.figures) return;
     std::vector<sheets::OrderedFile> with;
@@ -109,7 +110,29 @@ void add_order(const Making& making) {
     add_file(making, "txt", "-order.txt", sheets::order_text(result.plan, size, result.findings, with));
 }
 
-void add_picture(const Making& making) {
+sheets::ReportView view_of(const Making& making) {
+    const plan::Plan& plan = making.result.plan;
+    const auto mesh_at = [&](const mesh::Fineness& fineness) {
+        return exchange::part_mesh(plan, making.body, fineness, [](std::string_view) {});
+    };
+    sheets::ReportView view = sheets::report_view(mesh_at, plan.rod.has_value());
+    view.metal_srgb = exchange::paint_of(plan.material.family);
+    return view;
+}
+
+void begin_report(Making& making) {
+    if (!making.result.figures) return;
+    // Lives as long as `making`: its destruction waits.
+    making.view = std::async(std::launch::async, [&making] { return view_of(making); }).share();
+}
+
+/// Nothing else may touch the body, or make processes, while the view is made.
+void wait_for_view(const Making& making) {
+    if (making.view.valid()) making.view.wait();
+}
+
+void add_picture(Making& making) {
+    wait_for_view(making);
     const mesh::Mesh mesh =
         exchange::part_mesh(making.result.plan, making.body, {.chord_mm = 0.05}, [](std::string_view) {});
     add_file(making, "png", ".png", mesh::picture_png(mesh, {}));
@@ -118,7 +141,8 @@ void add_picture(const Making& making) {
 /// Triangles as fine as a nozzle can follow; the corners of letters need no more of them.
 constexpr mesh::Fineness printed_fineness() { return {.chord_mm = 0.01, .angle = Angle::from_degrees(30.0)}; }
 
-void add_mockup(const Making& making) {
+void add_mockup(Making& making) {
+    wait_for_view(making);
     const exchange::Progress silent = [](std::string_view) {};
     exchange::MakeOptions options;
     options.step = false;
@@ -135,31 +159,24 @@ void add_mockup(const Making& making) {
     plan::append(making.result.findings, made.findings);
 }
 
-sheets::ReportView view_of(const Making& making) {
-    const plan::Plan& plan = making.result.plan;
-    const auto mesh_at = [&](const mesh::Fineness& fineness) {
-        return exchange::part_mesh(plan, making.body, fineness, [](std::string_view) {});
-    };
-    sheets::ReportView view = sheets::report_view(mesh_at, plan.rod.has_value());
-    view.metal_srgb = exchange::paint_of(plan.material.family);
-    return view;
-}
-
 /// Sheets as pictures, as many from the first on as keep the page small; the others by name.
-std::vector<sheets::ReportDrawing> report_drawings(const PartResult& result) {
+std::vector<sheets::ReportDrawing> report_drawings(const Making& making) {
     constexpr std::size_t most_bytes = 600'000;
-    std::vector<sheets::ReportDrawing> all;
+    std::vector<sheets::ReportDrawing> all = making.drawn;
+    if (all.empty()) {
+        for (const sheets::Drawing& drawing : drawings_of(making.result))
+            all.push_back({drawing.title, sheets::renderer().svg(drawing)});
+    }
     std::size_t bytes = 0;
-    for (const sheets::Drawing& drawing : drawings_of(result)) {
-        std::string svg = sheets::renderer().svg(drawing);
-        bytes += svg.size();
-        all.push_back({drawing.title, bytes > most_bytes ? "" : std::move(svg)});
+    for (sheets::ReportDrawing& drawing : all) {
+        bytes += drawing.svg.size();
+        if (bytes > most_bytes) drawing.svg.clear();
     }
     return all;
 }
 
 /// What stands in the report of the files made so far; it comes last.
-void add_report(const Making& making) {
+void add_report(Making& making) {
     const PartResult& result = making.result;
     if (!result.figures) return;
     sheets::ReportInput input{
@@ -170,8 +187,8 @@ void add_report(const Making& making) {
         .files = {},
         .parameter_file = std::filesystem::path(result.file).filename().string(),
         .parameter_bytes = result.parameters,
-        .view = view_of(making),
-        .drawings = report_drawings(result),
+        .view = making.view.get(),
+        .drawings = report_drawings(making),
         .fasteners = sheets::fastener_rows(result.plan, result.fasteners)};
     for (const exchange::MadeFile& file : result.files)
         input.files.push_back(
@@ -182,19 +199,20 @@ void add_report(const Making& making) {
     making.result.files.back().checked = sheets::check_report(page, input, result.figures->area_mm2);
 }
 
-constexpr std::array<Output, 13> outputs{{{"step", ""},
-                                          {"stl", ""},
-                                          {"3mf", ""},
-                                          {"csv", "hole list or bend table", true, add_list},
-                                          {"dxf", "profiles", true, add_profiles},
-                                          {"template", "on paper at true scale", true, add_templates},
-                                          {"sheets", "to drill by", true, add_sheets},
-                                          {"drawing", "with dimensions, as PDF and SVG", true, add_drawing},
-                                          {"order", "text", true, add_order},
-                                          {"fasteners", "studs, nuts, dowels ..", true, add_fasteners},
-                                          {"png", "a picture", false, add_picture},
-                                          {"mockup", "to print and try the fit with", true, add_mockup},
-                                          {"report", "a page to look the part over", true, add_report}}};
+constexpr std::array<Output, 13> outputs{
+    {{"step", ""},
+     {"stl", ""},
+     {"3mf", ""},
+     {"csv", "hole list or bend table", true, add_list},
+     {"dxf", "profiles", true, add_profiles},
+     {"template", "on paper at true scale", true, add_templates},
+     {"sheets", "to drill by", true, add_sheets},
+     {"drawing", "with dimensions, as PDF and SVG", true, add_drawing},
+     {"order", "text", true, add_order},
+     {"fasteners", "studs, nuts, dowels ..", true, add_fasteners},
+     {"png", "a picture", false, add_picture},
+     {"mockup", "to print and try the fit with", true, add_mockup},
+     {"report", "a page to look the part over", true, add_report, begin_report}}};
 
 }  // namespace
 

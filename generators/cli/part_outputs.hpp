@@ -1,12 +1,15 @@
 #pragma once
 
 #include <filesystem>
+#include <future>
 #include <span>
 #include <string_view>
+#include <vector>
 
 #include "base/file.hpp"
 #include "cli/part_result.hpp"
 #include "exchange/make.hpp"
+#include "sheets/report_page.hpp"
 
 /// What `make` can write, one row a word of --only.
 namespace fitup::cli {
@@ -17,6 +20,9 @@ struct Making {
     exchange::Body& body;
     const std::filesystem::path& folder;
     FileSet& files;  ///< not yet published
+    /// The report's triangles and pictures, begun beside the papers. `body` is its own until it is there.
+    std::shared_future<sheets::ReportView> view = {};
+    std::vector<sheets::ReportDrawing> drawn = {};  ///< the drawing's sheets, once they are
 };
 
 struct Output {
@@ -25,7 +31,9 @@ struct Output {
     bool by_default = true;
     /// Writes its files and enters them in the result; null: made with the exchange files.
     /// @throws FileError, KernelError
-    void (*add)(const Making& making) = nullptr;
+    void (*add)(Making& making) = nullptr;
+    /// Begun before the first output is made; null: nothing is.
+    void (*begin)(Making& making) = nullptr;
 };
 
 /// In the order they are made in: the order text names every file before it.

@@ -20,6 +20,8 @@ using plan::Point3;
 constexpr int samples = 3;
 /// Share of the picture that stays free on each side.
 constexpr double margin = 0.05;
+/// Rows of pixels that are drawn at a time.
+constexpr int band_px = 24;
 
 Point3 seen(const Point3& p, const PictureOptions& options) {
     const double x = p[0] * options.turn.cos() - p[1] * options.turn.sin();
@@ -37,14 +39,19 @@ struct Facet {
 
 constexpr std::uint32_t nothing = std::numeric_limits<std::uint32_t>::max();
 
-/// Depth and the facet that is nearest at each sample.
+/// Depth and the facet that is nearest at each sample of some rows: a whole picture's would be drawn outside
+/// the processor's cache, for several times as long.
 class Canvas {
   public:
-    Canvas(int width, int height)
-        : width_(width),
-          height_(height),
-          depth_(std::size_t(width) * height, -std::numeric_limits<float>::infinity()),
-          facet_(depth_.size(), nothing) {}
+    Canvas(int width, int rows) : width_(width), depth_(std::size_t(width) * rows), facet_(depth_.size()) {}
+
+    /// Empty, from this row of the picture on.
+    void begin(int first_row, int rows) {
+        first_ = first_row;
+        height_ = first_row + rows;
+        std::fill(depth_.begin(), depth_.end(), -std::numeric_limits<float>::infinity());
+        std::fill(facet_.begin(), facet_.end(), nothing);
+    }
 
     void fill(const Facet& facet, std::uint32_t index) {
         const auto& p = facet.corners;
@@ -53,14 +60,14 @@ class Canvas {
         if (std::abs(area) < 1e-12) return;
         const auto [low, high] = std::minmax({p[0][1], p[1][1], p[2][1]});
         const int last = std::min(height_ - 1, int(std::floor(high)));
-        for (int y = std::max(0, int(std::ceil(low))); y <= last; ++y) fill_row(p, area, y, index);
+        for (int y = std::max(first_, int(std::ceil(low))); y <= last; ++y) fill_row(p, area, y, index);
     }
 
     double depth(int x, int y) const { return depth_[at(x, y)]; }
     std::uint32_t facet(int x, int y) const { return facet_[at(x, y)]; }
 
   private:
-    std::size_t at(int x, int y) const { return std::size_t(y) * width_ + x; }
+    std::size_t at(int x, int y) const { return std::size_t(y - first_) * width_ + x; }
 
     /// A share of the triangle's weights, linear in x: where it is not below 0.
     static void narrow(double at_zero, double slope, double& from, double& to) {
@@ -97,7 +104,8 @@ class Canvas {
     }
 
     int width_;
-    int height_;
+    int first_ = 0;
+    int height_ = 0;  ///< the row after the last
     std::vector<float> depth_;
     std::vector<std::uint32_t> facet_;
 };
@@ -209,16 +217,22 @@ class Pixels {
 std::string picture_png(const Mesh& mesh, const PictureOptions& options) {
     double scale = 1.0;
     const std::vector<Facet> facets = laid_out(mesh, options, scale);
-    Canvas canvas(options.width_px * samples, options.height_px * samples);
-    // What faces away lies behind what faces here: the mesh is closed.
-    for (std::size_t i = 0; i < facets.size(); ++i) {
-        if (facets[i].normal[2] > 0.0) canvas.fill(facets[i], std::uint32_t(i));
-    }
+    // A row more than the pixels' own: edges are looked for downwards too.
+    const int height = options.height_px * samples, rows = band_px * samples + 1;
+    Canvas canvas(options.width_px * samples, rows);
     const Pixels drawn(canvas, facets, options, 2.0 * scale);
     std::string pixels;
-    for (int y = 0; y < options.height_px; ++y) {
-        for (int x = 0; x < options.width_px; ++x) {
-            for (const double value : drawn.at(x, y)) pixels += char(std::lround(value));
+    pixels.reserve(std::size_t(3) * options.width_px * options.height_px);
+    for (int top = 0; top < options.height_px; top += band_px) {
+        canvas.begin(top * samples, std::min(rows, height - top * samples));
+        // What faces away lies behind what faces here: the mesh is closed.
+        for (std::size_t i = 0; i < facets.size(); ++i) {
+            if (facets[i].normal[2] > 0.0) canvas.fill(facets[i], std::uint32_t(i));
+        }
+        for (int y = top; y < std::min(top + band_px, options.height_px); ++y) {
+            for (int x = 0; x < options.width_px; ++x) {
+                for (const double value : drawn.at(x, y)) pixels += char(std::lround(value));
+            }
         }
     }
     return png_bytes(options.width_px, options.height_px, pixels);

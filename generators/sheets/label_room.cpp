@@ -29,6 +29,18 @@ bool LabelRoom::is_free(const Text& text) const {
     });
 }
 
+namespace {
+
+/// The middle of a box whose nearest corner or side lies `distance_mm` off, in that direction on the page.
+Place beside_circle(Place centre, std::array<double, 2> half_mm, double distance_mm, double turn_rad) {
+    const double c = std::cos(turn_rad), s = std::sin(turn_rad);
+    const double longer = std::max(std::abs(c), std::abs(s));
+    return {centre[0] + distance_mm * c + half_mm[0] * c / longer,
+            centre[1] + distance_mm * s + half_mm[1] * s / longer};
+}
+
+}  // namespace
+
 Text LabelRoom::beside(Place centre, const std::string& text, double size_mm, double near_mm,
                        double turn_rad) const {
     const double half_mm = text_width_mm(text, size_mm) / 2.0;
@@ -38,12 +50,8 @@ Text LabelRoom::beside(Place centre, const std::string& text, double size_mm, do
             // From the wanted direction to both sides in turn.
             const double off =
                 (k % 2 == 0 ? 1.0 : -1.0) * ((k + 1) / 2) * 2.0 * std::numbers::pi / directions;
-            one = Text{{centre[0] + (distance_mm + half_mm) * std::cos(turn_rad + off),
-                        centre[1] + distance_mm * std::sin(turn_rad + off) + size_mm / 2.0},
-                       text,
-                       size_mm,
-                       Anchor::middle,
-                       0.0};
+            const Place middle = beside_circle(centre, {half_mm, size_mm / 2.0}, distance_mm, turn_rad + off);
+            one = Text{{middle[0], middle[1] + size_mm / 2.0}, text, size_mm, Anchor::middle, 0.0};
             if (is_free(one)) return one;
         }
     }
