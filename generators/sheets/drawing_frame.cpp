@@ -29,7 +29,8 @@ void add_box(Drawing& drawing, const PageBox& box, const Pen& pen) {
 
 class Border {
   public:
-    Border(Drawing& drawing, const PageBox& inner) : drawing_(drawing), inner_(inner) {}
+    Border(Drawing& drawing, const SheetLayout& layout)
+        : drawing_(drawing), inner_(layout.inner), title_(layout.title) {}
 
     void draw() {
         add_box(drawing_, outer(), thin);
@@ -54,9 +55,15 @@ class Border {
         const std::size_t other = 1 - axis;
         for (const double inward : {1.0, -1.0}) {
             const double from = inward > 0.0 ? inner_[other] - band_mm : inner_[other + 2] + band_mm;
+            const double long_mm = runs_into_title(axis, inward) ? band_mm : mark_mm;
             add_line(drawing_, placed(axis, middle(axis), from),
-                     placed(axis, middle(axis), from + inward * mark_mm), heavy);
+                     placed(axis, middle(axis), from + inward * long_mm), heavy);
         }
+    }
+
+    /// The block lies at the lower right: the marks from below and from the right may stand in it.
+    bool runs_into_title(std::size_t axis, double inward) const {
+        return inward < 0.0 && middle(axis) >= title_[axis];
     }
 
     /// Fields of equal length from the middle both ways; what is left goes to the outer ones.
@@ -87,6 +94,7 @@ class Border {
 
     Drawing& drawing_;
     PageBox inner_;
+    PageBox title_;
 };
 
 /// A truncated cone and its end: third angle has the end on the side that it is seen from.
@@ -216,7 +224,7 @@ Drawing empty_sheet(const SheetLayout& layout, const TitleBlock& block, int shee
     drawing.width_mm = layout.width_mm;
     drawing.height_mm = layout.height_mm;
     drawing.title = block.name + (block.revision.empty() ? "" : " revision " + block.revision) + ", drawing";
-    Border(drawing, layout.inner).draw();
+    Border(drawing, layout).draw();
     add_title_block(drawing, layout.title, block, sheet, of);
     return drawing;
 }

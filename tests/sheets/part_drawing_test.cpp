@@ -19,6 +19,7 @@
 #include "parts/examples.hpp"
 #include "plan/skin.hpp"
 #include "rules/rules.hpp"
+#include "sheets/drawing_frame.hpp"
 #include "sheets/hole_table.hpp"
 #include "sheets/render.hpp"
 
@@ -69,6 +70,24 @@ std::string trouble(const std::vector<Drawing>& sheets, const plan::PaperSize& s
 
 const char* const plates[] = {"brace-plate.json", "pump-plate.json", "winch-adapter.json",
                               "selector-crank.json"};
+
+TEST(PartDrawing, keeps_the_frames_marks_out_of_the_title_block) {
+    for (const plan::PaperSize& size :
+         {plan::PaperSize{"Letter", 215.9, 279.4}, plan::PaperSize{"A3", 297, 420}}) {
+        const SheetLayout layout = sheet_layout(size);
+        const Drawing sheet = empty_sheet(layout, {}, 1, 1);
+        int marks = 0;
+        for (const auto& item : sheet.items) {
+            const Line* line = std::get_if<Line>(&item);
+            if (line == nullptr || line->closed || !line->pen || line->pen->width_mm < 0.6) continue;
+            ++marks;
+            for (const Place& end : line->points)
+                EXPECT_FALSE(end[0] > layout.title[0] && end[1] > layout.title[1] &&
+                             end[0] < layout.title[2] && end[1] < layout.title[3]);
+        }
+        EXPECT_EQ(marks, 4) << size.name;
+    }
+}
 
 TEST(PartDrawing, of_the_examples_keeps_every_word_on_its_sheet_and_off_others) {
     std::vector<const char*> all(std::begin(plates), std::end(plates));
