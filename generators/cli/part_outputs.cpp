@@ -4,6 +4,7 @@
 #include <cstdlib>
 #include <ctime>
 
+#include "base/error.hpp"
 #include "base/text.hpp"
 #include "cli/outputs.hpp"
 #include "exchange/paint.hpp"
@@ -16,6 +17,7 @@
 #include "sheets/order_text.hpp"
 #include "sheets/paper_template.hpp"
 #include "sheets/part_drawing.hpp"
+#include "sheets/pdf_pages.hpp"
 #include "sheets/profile.hpp"
 #include "sheets/render.hpp"
 #include "sheets/report_check.hpp"
@@ -34,6 +36,16 @@ void add_file(const Making& making, const std::string& kind, const std::string& 
     making.result.files.push_back(add_output(kind, path_of(making, ending), bytes, making.files));
 }
 
+/// Read back, its page boxes against the pages it was made of.
+void add_pdf(Making& making, const std::string& ending, const std::vector<sheets::Drawing>& pages) {
+    const std::string pdf = sheets::renderer().pdf(pages);
+    add_file(making, "pdf", ending, pdf);
+    if (const std::string wrong = sheets::wrong_pdf_pages(pdf, pages); !wrong.empty())
+        throw KernelError(path_of(making, ending).string() + ": " + wrong);
+    making.result.files.back().checked = "read back: " + std::to_string(pages.size()) +
+                                         (pages.size() == 1 ? " page" : " pages") + " of the right size";
+}
+
 void add_list(Making& making) {
     const plan::Plan& plan = making.result.plan;
     if (plan.rod) return add_file(making, "csv", "-bends.csv", sheets::bend_table_csv(plan));
@@ -49,15 +61,18 @@ void add_profiles(Making& making) {
 
 void add_templates(Making& making) {
     const auto templates = sheets::paper_templates(making.result.plan, making.result.papers.paper);
-    for (const sheets::PaperTemplate& one : templates)
-        add_file(making, "pdf", one.suffix + ".pdf", sheets::renderer().pdf(one.pages));
+    for (const sheets::PaperTemplate& one : templates) {
+        add_pdf(making, one.suffix + ".pdf", one.pages);
+        making.result.files.push_back(exchange::make_dxf(one.profile, making.result.plan.units,
+                                                         path_of(making, one.suffix + ".dxf"), making.files));
+    }
 }
 
 void add_sheets(Making& making) {
     const PartResult& result = making.result;
     for (const sheets::HoleSheet& one :
          sheets::hole_sheets(result.plan, result.papers.paper.size, result.fasteners))
-        add_file(making, "pdf", one.suffix + ".pdf", sheets::renderer().pdf(one.pages));
+        add_pdf(making, one.suffix + ".pdf", one.pages);
 }
 
 /// Of SOURCE_DATE_EPOCH, which make's call is checked for; else nothing, so that the same file gives the same
@@ -86,7 +101,7 @@ std::vector<sheets::Drawing> drawings_of(const PartResult& result) {
 void add_drawing(Making& making) {
     const auto drawings = drawings_of(making.result);
     if (drawings.empty()) return;
-    add_file(making, "pdf", "-drawing.pdf", sheets::renderer().pdf(drawings));
+    add_pdf(making, "-drawing.pdf", drawings);
     for (std::size_t i = 0; i < drawings.size(); ++i) {
         const std::string number = i == 0 ? "" : "-" + std::to_string(i + 1);
         making.drawn.push_back({drawings[i].title, sheets::renderer().svg(drawings[i])});

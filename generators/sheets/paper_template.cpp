@@ -7,6 +7,7 @@
 #include "base/text.hpp"
 #include "base/units.hpp"
 #include "plan/stroke.hpp"
+#include "plan/vector.hpp"
 #include "sheets/contour_lines.hpp"
 #include "sheets/label_room.hpp"
 #include "sheets/paper_tiles.hpp"
@@ -288,6 +289,16 @@ std::vector<std::string> cut_holes(const TemplateView& sheet, const std::vector<
     return ids;
 }
 
+plan::Profile profile_of(const TemplateView& sheet) {
+    constexpr double half_mm = 3.0;
+    plan::Profile profile{sheet.suffix, sheet.curves, sheet.lines};
+    for (const TemplateSpot& spot : sheet.spots) {
+        for (const plan::Point& half : {plan::Point{half_mm, 0.0}, plan::Point{0.0, half_mm}})
+            profile.lines.push_back({"CENTRE", {{spot.at - half, spot.at + half}}});
+    }
+    return profile;
+}
+
 PaperTemplate template_of(const TemplateView& sheet, const plan::Plan& plan, const plan::Paper& paper) {
     plan::Box2 whole = box_of(sheet);
     whole.least = {whole.least.x_mm - room_mm, whole.least.y_mm - room_mm};
@@ -303,6 +314,7 @@ PaperTemplate template_of(const TemplateView& sheet, const plan::Plan& plan, con
         edges_of(whole.least.y_mm, whole.most.y_mm, up_mm / correctable, kept_along(sheet.spots, 1));
     PaperTemplate result;
     result.suffix = sheet.suffix;
+    result.profile = profile_of(sheet);
     result.columns = int(xs.size()) - 1;
     result.rows = int(ys.size()) - 1;
     result.cut_holes = cut_holes(sheet, xs, ys);

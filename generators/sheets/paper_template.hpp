@@ -5,6 +5,7 @@
 
 #include "plan/paper.hpp"
 #include "plan/plan.hpp"
+#include "plan/profile.hpp"
 #include "sheets/drawing.hpp"
 
 /// Templates at true scale, on as many sheets of paper as it takes.
@@ -19,6 +20,8 @@ struct PaperTemplate {
     int columns = 1, rows = 1;
     /// Holes that a cut between sheets runs through, since none goes round them.
     std::vector<std::string> cut_holes;
+    /// The same at true size in one piece, for a plotter or a cutter; hole centres on the layer CENTRE.
+    plan::Profile profile = {};
 };
 
 /// One template for each way of looking at a plate: what lies on the casting at A (and on the plate's face B)

@@ -24,9 +24,9 @@ TEST_F(Make, writes_step_stl_and_hole_list_verified) {
             "out/small-plate-B.dxf", "out/small-plate-drawing.pdf", "out/small-plate-drawing.svg",
             "out/small-plate-fasteners.csv", "out/small-plate-holes.csv", "out/small-plate-mockup-bar.3mf",
             "out/small-plate-mockup-bar.stl", "out/small-plate-mockup.3mf", "out/small-plate-mockup.stl",
-            "out/small-plate-order.txt", "out/small-plate-paper-A.pdf", "out/small-plate-paper-B.pdf",
-            "out/small-plate-sheet-B.pdf", "out/small-plate.3mf", "out/small-plate.html",
-            "out/small-plate.step", "out/small-plate.stl"}));
+            "out/small-plate-order.txt", "out/small-plate-paper-A.dxf", "out/small-plate-paper-A.pdf",
+            "out/small-plate-paper-B.dxf", "out/small-plate-paper-B.pdf", "out/small-plate-sheet-B.pdf",
+            "out/small-plate.3mf", "out/small-plate.html", "out/small-plate.step", "out/small-plate.stl"}));
 }
 
 TEST_F(Make, the_same_file_gives_the_same_bytes_whatever_the_locale_and_time) {
@@ -140,8 +140,9 @@ TEST_F(Make, an_older_file_survives_a_failed_make) {
             "out/small-plate-B.dxf", "out/small-plate-drawing.pdf", "out/small-plate-drawing.svg",
             "out/small-plate-holes.csv", "out/small-plate-mockup-bar.3mf", "out/small-plate-mockup-bar.stl",
             "out/small-plate-mockup.3mf", "out/small-plate-mockup.stl", "out/small-plate-order.txt",
-            "out/small-plate-paper-A.pdf", "out/small-plate-paper-B.pdf", "out/small-plate-sheet-B.pdf",
-            "out/small-plate.3mf", "out/small-plate.html", "out/small-plate.step"}));
+            "out/small-plate-paper-A.dxf", "out/small-plate-paper-A.pdf", "out/small-plate-paper-B.dxf",
+            "out/small-plate-paper-B.pdf", "out/small-plate-sheet-B.pdf", "out/small-plate.3mf",
+            "out/small-plate.html", "out/small-plate.step"}));
 }
 
 TEST_F(Make, a_full_disk_is_said_and_leaves_nothing) {

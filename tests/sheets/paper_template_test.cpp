@@ -155,6 +155,28 @@ TEST(PaperTemplate, has_both_bars_on_every_sheet_and_corrects_by_what_they_measu
     }
 }
 
+TEST(PaperTemplate, has_a_profile_in_one_piece_with_every_hole_centre) {
+    const plan::Plan plan = example_plan("winch-adapter.json");
+    const auto templates = paper_templates(plan, {});
+    ASSERT_EQ(templates.size(), 2u);
+    for (const PaperTemplate& one : templates) {
+        EXPECT_EQ(one.profile.suffix, one.suffix);
+        // The casting at A is laid on as seen from B, the one at B as seen from A, where X runs the other
+        // way.
+        const double way = one.suffix == "-paper-A" ? 1.0 : -1.0;
+        for (const plan::Hole& hole : plan.holes) {
+            const auto crosses = std::count_if(
+                one.profile.lines.begin(), one.profile.lines.end(), [&](const plan::ProfileLine& line) {
+                    const plan::Point middle{(line.ends[0].x_mm + line.ends[1].x_mm) / 2.0,
+                                             (line.ends[0].y_mm + line.ends[1].y_mm) / 2.0};
+                    return line.layer == "CENTRE" && std::abs(middle.x_mm - way * hole.at_mm.x_mm) < 1e-9 &&
+                           std::abs(middle.y_mm - hole.at_mm.y_mm) < 1e-9;
+                });
+            EXPECT_EQ(crosses, 2) << one.suffix << " " << hole.id;
+        }
+    }
+}
+
 TEST(PaperTemplate, of_an_arm_is_its_blank_and_of_a_rod_nothing) {
     const auto arm = paper_templates(example_plan("deck-arm.json"), {});
     ASSERT_EQ(arm.size(), 1u);

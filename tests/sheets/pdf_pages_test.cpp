@@ -1,5 +1,7 @@
 // PDF files of papers as another reader (poppler) sees them: as many pages as were drawn, of the paper's
 // size, and every word of them on the page.
+#include "sheets/pdf_pages.hpp"
+
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -88,6 +90,25 @@ TEST(PdfPages, of_templates_are_their_papers_with_every_word_on_them) {
                 expect_pages(one.pages, std::string(part) + one.suffix + " " + size.name);
         }
     }
+}
+
+TEST(PdfPages, are_read_as_poppler_reads_them_and_wrong_ones_are_told) {
+    const auto pages = paper_templates(example_plan("deck-arm.json"), {}).front().pages;
+    const std::string pdf = renderer().pdf(pages);
+    const auto found = pdf_pages_mm(pdf);
+    const Seen seen = seen_by_poppler(pages);
+    ASSERT_EQ(found.size(), seen.pages.size());
+    for (std::size_t i = 0; i < found.size(); ++i)
+        for (std::size_t axis = 0; axis < 2; ++axis)
+            EXPECT_NEAR(found[i][axis] * points_per_mm, seen.pages[i][axis], 1e-3);
+    EXPECT_EQ(wrong_pdf_pages(pdf, pages), "");
+    std::vector<Drawing> other = pages;
+    other[0].width_mm += 1.0;
+    EXPECT_NE(wrong_pdf_pages(pdf, other).find("page 1 is 210 x 297 mm, wanted 211 x"), std::string::npos)
+        << wrong_pdf_pages(pdf, other);
+    other.push_back(pages[0]);
+    EXPECT_EQ(wrong_pdf_pages(pdf, other).find("has "), 0u);
+    EXPECT_NE(wrong_pdf_pages("%PDF-1.4 /MediaBox [ 0 0", pages), "");
 }
 
 }  // namespace
