@@ -108,7 +108,8 @@ TEST(PaperTemplate, every_sheet_has_each_circle_that_shows_on_it) {
     const double outside_mm = plan.body.outline.circle()->radius_mm;
     std::size_t found = 0, absent = 0;
     // The template for A shows the plate's side B.
-    for (const Drawing& page : paper_templates(plan, {}).front().pages) {
+    const auto templates = paper_templates(plan, {});
+    for (const Drawing& page : templates.front().pages) {
         const RoundLine* outline = circle_on(page, outside_mm);
         if (outline == nullptr) continue;
         const Clip clip = std::get<Clip>(page.items.front());
