@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <utility>
 
 #include "sheets/dimension.hpp"
 
@@ -22,6 +24,25 @@ void add_stretch(Drawing& drawing, std::vector<Place> points, const Pen& pen) {
     drawing.items.emplace_back(Line{std::move(points), false, pen, std::nullopt});
 }
 
+/// Behind the arrow's tail; where a dimension's text stands there, beside it.
+Text free_letter(const Drawing& drawing, Place tail, Place look, const std::string& letter, double text_mm) {
+    const double off_mm = text_mm * 1.1;
+    std::optional<Text> first;
+    for (const auto& [back, aside] : {std::pair(1.0, 0.0), std::pair(0.0, 1.2), std::pair(0.0, -1.2),
+                                      std::pair(-1.0, 1.2), std::pair(-1.0, -1.2), std::pair(2.2, 0.0)}) {
+        const Place at{tail[0] - off_mm * (back * look[0] + aside * look[1]),
+                       tail[1] - off_mm * (back * look[1] - aside * look[0]) + text_mm * 0.6};
+        const Text text{at, letter, text_mm * 1.2, Anchor::middle, 0.0};
+        if (!first) first = text;
+        const bool is_free = std::none_of(drawing.items.begin(), drawing.items.end(), [&](const auto& item) {
+            const Text* other = std::get_if<Text>(&item);
+            return other != nullptr && overlap(*other, text);
+        });
+        if (is_free) return text;
+    }
+    return *first;
+}
+
 void add_end(Drawing& drawing, const CutMark::End& end, const std::string& letter, const Placing& placing,
              double text_mm) {
     const Place tip = placing(end.at);
@@ -30,12 +51,7 @@ void add_end(Drawing& drawing, const CutMark::End& end, const std::string& lette
     const Place tail{tip[0] - shaft_mm * look[0], tip[1] - shaft_mm * look[1]};
     add_stretch(drawing, {tail, tip}, pen_of(LineKind::thread));
     add_arrow(drawing, tip, std::atan2(look[1], look[0]));
-    const double off_mm = text_mm * 1.1;
-    drawing.items.emplace_back(Text{{tail[0] - off_mm * look[0], tail[1] - off_mm * look[1] + text_mm * 0.6},
-                                    letter,
-                                    text_mm * 1.2,
-                                    Anchor::middle,
-                                    0.0});
+    drawing.items.emplace_back(free_letter(drawing, tail, look, letter, text_mm));
 }
 
 }  // namespace

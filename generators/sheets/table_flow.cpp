@@ -1,6 +1,7 @@
 #include "sheets/table_flow.hpp"
 
 #include <algorithm>
+#include <array>
 
 namespace fitup::sheets {
 
@@ -108,8 +109,29 @@ class TableFlow {
         const PageBox box = boxes[b];
         flow_.placed.push_back(placed);
         const double right = box[0] + width + gap_mm, bottom = box[1] + height + gap_mm;
+        const PageBox taken{box[0] - gap_mm, box[1] - gap_mm, right, bottom};
+        for (std::size_t other = 0; other < boxes.size(); ++other) {
+            if (other != b && meets(boxes[other], taken)) boxes[other] = largest_beside(boxes[other], taken);
+        }
         boxes[b] = {box[0], bottom, std::min(right - gap_mm, box[2]), box[3]};
         boxes.insert(boxes.begin() + std::ptrdiff_t(b) + 1, {right, box[1], box[2], box[3]});
+    }
+
+    static bool meets(const PageBox& one, const PageBox& other) {
+        return one[0] < other[2] && other[0] < one[2] && one[1] < other[3] && other[1] < one[3];
+    }
+
+    /// Room under a view and room beside it share a corner: a table in the one takes from the other.
+    static PageBox largest_beside(const PageBox& box, const PageBox& taken) {
+        const std::array<PageBox, 4> left{{{box[0], box[1], taken[0], box[3]},
+                                           {taken[2], box[1], box[2], box[3]},
+                                           {box[0], box[1], box[2], taken[1]},
+                                           {box[0], taken[3], box[2], box[3]}}};
+        const auto area = [](const PageBox& one) {
+            return std::max(0.0, one[2] - one[0]) * std::max(0.0, one[3] - one[1]);
+        };
+        return *std::max_element(left.begin(), left.end(),
+                                 [&](const PageBox& a, const PageBox& b) { return area(a) < area(b); });
     }
 
     const std::vector<DrawnTable>& tables_;

@@ -226,11 +226,16 @@ TEST(PartDrawing, gives_a_pattern_the_position_tolerance_of_the_rules) {
 
 TEST(PartDrawing, of_any_plate_keeps_its_words_apart) {
     EXPECT_TRUE(rc::check([] {
-        const auto planned = parts::plan_file(exchange::testing::any_fair_plate().file, "fair.json");
+        const auto fair = exchange::testing::any_fair_plate();
+        RC_LOG() << fair.file;
+        const auto planned = parts::plan_file(fair.file, "fair.json");
         RC_PRE(planned.plan.has_value());
         const plan::PaperSize& size = sizes()[std::size_t(*rc::gen::inRange(0, 4))];
         const auto projection = *rc::gen::element(plan::Projection::third, plan::Projection::first);
-        const auto sheets = drawn(*planned.plan, {size, projection, *rc::gen::arbitrary<bool>()});
+        const bool both_units = *rc::gen::arbitrary<bool>();
+        RC_LOG() << size.name << (projection == plan::Projection::third ? " third " : " first ")
+                 << both_units;
+        const auto sheets = drawn(*planned.plan, {size, projection, both_units});
         const std::string found = trouble(sheets, size);
         if (!found.empty()) RC_FAIL(found);
     }));
