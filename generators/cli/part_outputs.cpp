@@ -156,22 +156,36 @@ void add_picture(Making& making) {
 /// Triangles as fine as a nozzle can follow; the corners of letters need no more of them.
 constexpr mesh::Fineness printed_fineness() { return {.chord_mm = 0.01, .angle = Angle::from_degrees(30.0)}; }
 
-void add_mockup(Making& making) {
-    wait_for_view(making);
+void add_piece(Making& making, const parts::MockupPiece& piece) {
     const exchange::Progress silent = [](std::string_view) {};
     exchange::MakeOptions options;
     options.step = false;
     options.folder = making.folder;
     options.fineness = printed_fineness();
+    exchange::Body body = exchange::examine(piece.plan, silent);
+    for (exchange::MadeFile& file : exchange::make(piece.plan, body, options, making.files, silent)) {
+        file.kind = "mockup";
+        making.result.files.push_back(std::move(file));
+    }
+}
+
+/// A piece that can't be made is told, and keeps nothing from the part itself.
+void add_mockup(Making& making) {
+    wait_for_view(making);
     const parts::MadeMockup made = parts::mockup(making.result.plan, making.result.papers.mockup);
+    plan::append(making.result.findings, made.findings);
     for (const parts::MockupPiece& piece : made.pieces) {
-        exchange::Body body = exchange::examine(piece.plan, silent);
-        for (exchange::MadeFile& file : exchange::make(piece.plan, body, options, making.files, silent)) {
-            file.kind = "mockup";
-            making.result.files.push_back(std::move(file));
+        try {
+            add_piece(making, piece);
+        } catch (const KernelError& error) {
+            if (making.result.files.empty()) throw;
+            making.result.findings.push_back(
+                plan::finding_of("mock-up", plan::Severity::warn, "",
+                                 "a piece of the mock-up is not made (" + std::string(error.what()) +
+                                     "): another hole_allowance, pilot or bed may do; the part's own files "
+                                     "are not touched by it."));
         }
     }
-    plan::append(making.result.findings, made.findings);
 }
 
 /// Sheets as pictures, as many from the first on as keep the page small; the others by name.
