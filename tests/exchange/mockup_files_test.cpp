@@ -7,6 +7,7 @@
 #include "exchange/random_plates.hpp"
 #include "parts/kinds.hpp"
 #include "parts/mockup.hpp"
+#include "plan/property.hpp"
 
 namespace fitup::exchange {
 namespace {
@@ -39,22 +40,24 @@ void expect_verified(const plan::Plan& piece) {
 TEST(MockupMeshes, of_random_plates_are_read_back_as_planned) {
     // Contours that touch by chance under a wide allowance are refused in words; that must stay rare.
     int refused = 0;
-    EXPECT_TRUE(rc::check([&refused] {
-        const testing::FairPlate fair = testing::any_fair_plate();
-        const parts::Planned planned = parts::plan_file(fair.file, "fair.json");
-        RC_ASSERT(planned.plan.has_value());
-        for (const parts::MockupPiece& piece : parts::mockup(*planned.plan, any_settings()).pieces) {
-            try {
-                expect_verified(piece.plan);
-            } catch (const KernelError& error) {
-                RC_ASSERT(std::string(error.what()).find("contours of the part cross or touch") !=
-                          std::string::npos);
-                ++refused;
+    plan::for_random_cases(
+        [&refused] {
+            const testing::FairPlate fair = testing::any_fair_plate();
+            const parts::Planned planned = parts::plan_file(fair.file, "fair.json");
+            RC_ASSERT(planned.plan.has_value());
+            for (const parts::MockupPiece& piece : parts::mockup(*planned.plan, any_settings()).pieces) {
+                try {
+                    expect_verified(piece.plan);
+                } catch (const KernelError& error) {
+                    RC_ASSERT(std::string(error.what()).find("contours of the part cross or touch") !=
+                              std::string::npos);
+                    ++refused;
+                }
+                if (::testing::Test::HasFailure()) RC_FAIL(piece.suffix + " of " + fair.file);
             }
-            if (::testing::Test::HasFailure()) RC_FAIL(piece.suffix + " of " + fair.file);
-        }
-    }));
-    EXPECT_LT(refused, 5);
+        },
+        std::min(FITUP_PROPERTY_CASES, 30));
+    EXPECT_LT(refused, 3);
 }
 
 }  // namespace
