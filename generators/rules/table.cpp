@@ -363,6 +363,12 @@ std::vector<Rule> make_rules() {
     for (Rule& rule : survey_rules()) rules.push_back(std::move(rule));
     for (Rule& rule : stack_rules()) rules.push_back(std::move(rule));
     for (Rule& rule : concentricity_rules()) rules.push_back(std::move(rule));
+    // What is made beside the part.
+    rules.push_back(note_only("mock-up",
+                              "What a printed mock-up can't show or can't hold: features left out, joints "
+                              "without room for their keys, pieces larger than the bed, a piece that can't "
+                              "be made. The part itself is not touched by it.",
+                              "the parameter file's mockup; " + practice));
     // About the findings themselves.
     rules.push_back(note_only("unverified-figure",
                               "A handbook figure this part depends on (thread, clearance hole, head, nut, "
