@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/comma_list.hpp"
 #include "base/length_text.hpp"
 #include "base/text.hpp"
 #include "base/text_table.hpp"
@@ -173,8 +174,7 @@ Work bolts_up_figures(const BoltingCase& one, const BoltsUp& worked) {
 plan::Findings bolts_up_findings(const BoltingCase& one, const BoltsUp& worked, const std::string& what) {
     plan::Findings findings;
     const double least_mm = worked.fit.least_clearance_mm;
-    std::string where;
-    for (const std::string& id : ids_of(one, worked.fit.deciding)) where += (where.empty() ? "" : ", ") + id;
+    const std::string where = comma_list(ids_of(one, worked.fit.deciding));
     if (!worked.fit.possible()) {
         std::string message = "does not bolt up to " + what + ": at " + named(one, worked.fit.deciding) +
                               " " + lengths(one).with_unit(-least_mm) + " is missing";

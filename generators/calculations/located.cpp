@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "base/comma_list.hpp"
 #include "base/length_text.hpp"
 #include "base/text_table.hpp"
 #include "base/units.hpp"
@@ -100,20 +101,14 @@ std::vector<std::string> deciding(const BoltingCase& all, const LocatedFit& work
     return ids;
 }
 
-std::string joined(const std::vector<std::string>& words) {
-    std::string text;
-    for (const std::string& word : words) text += (text.empty() ? "" : ", ") + word;
-    return text;
-}
-
 std::string verdict(const BoltingCase& all, std::size_t bolts, const LocatedFit& worked) {
     const std::string held = "with " + listed(all, bolts, all.ids.size()) + " in place ";
     const double least_mm = worked.fit.least_clearance_mm;
     if (worked.fit.possible())
         return held + "all bolts go in too: least clearance " + lengths(all).with_unit(least_mm) +
-               " (radial) at " + joined(deciding(all, worked));
+               " (radial) at " + comma_list(deciding(all, worked));
     return held + "the bolts don't go in: " + lengths(all).with_unit(-least_mm) + " is missing at " +
-           joined(deciding(all, worked)) + "; " + remedy(all, worked);
+           comma_list(deciding(all, worked)) + "; " + remedy(all, worked);
 }
 
 }  // namespace
@@ -130,8 +125,9 @@ LocatedFit located_fit(const BoltingCase& all, std::size_t bolts) {
 plan::Findings located_findings(const BoltingCase& all, std::size_t bolts, const LocatedFit& worked,
                                 const std::string& what) {
     if (worked.fit.possible()) return {};
-    plan::Finding finding = plan::finding_of("bolts-up", plan::Severity::stop, joined(deciding(all, worked)),
-                                             what + ": " + verdict(all, bolts, worked));
+    plan::Finding finding =
+        plan::finding_of("bolts-up", plan::Severity::stop, comma_list(deciding(all, worked)),
+                         what + ": " + verdict(all, bolts, worked));
     return {with_value(std::move(finding), worked.fit.least_clearance_mm, 0.0, "mm")};
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/both_units.hpp"
+#include "base/comma_list.hpp"
 #include "base/text.hpp"
 
 namespace fitup::calculations {
@@ -85,12 +86,6 @@ void add_window(const StackResult& result, std::size_t index, plan::Findings& fi
     }
 }
 
-std::string list_text(const std::vector<std::string>& names) {
-    std::string text;
-    for (const std::string& name : names) text += (text.empty() ? "" : ", ") + name;
-    return text;
-}
-
 void add_notes(const StackResult& result, plan::Findings& findings) {
     std::vector<std::string> exact, unused;
     for (std::size_t link = 0; link < result.stack.links.size(); ++link) {
@@ -104,11 +99,11 @@ void add_notes(const StackResult& result, plan::Findings& findings) {
         if (is_used && !one.has_tolerance) exact.push_back(one.name);
     }
     if (!exact.empty())
-        findings.push_back(plan::finding_of("stack-tolerance", Severity::note, list_text(exact),
+        findings.push_back(plan::finding_of("stack-tolerance", Severity::note, comma_list(exact),
                                             "no tolerance is stated, so it counts as exact; nothing is"));
     if (!unused.empty())
         findings.push_back(
-            plan::finding_of("stack-unused", Severity::note, list_text(unused), "is in no closing"));
+            plan::finding_of("stack-unused", Severity::note, comma_list(unused), "is in no closing"));
 }
 
 }  // namespace

@@ -64,17 +64,17 @@ int run(const Call& call, Console& console) {
     }
 }
 
-}  // namespace
-
 /// Large texts and tables come and go by the hundred; handing their pages back to the system each time and
 /// taking them anew costs a third of a report's time.
-static void keep_freed_memory() {
+void keep_freed_memory() {
 #ifdef __GLIBC__
     mallopt(M_MMAP_THRESHOLD, 64 << 20);
     mallopt(M_TRIM_THRESHOLD, 512 << 20);
     mallopt(M_TOP_PAD, 4 << 20);
 #endif
 }
+
+}  // namespace
 
 }  // namespace fitup::cli
 

@@ -18,6 +18,7 @@ namespace {
 
 struct Wishes {
     exchange::MakeOptions make;
+    bool lists = false;                 ///< the hole list, which the screen shows too
     std::vector<const Output*> papers;  ///< and the rest that is no exchange file
     std::vector<std::string> complaints;
 };
@@ -34,6 +35,7 @@ void read_outputs(const Call& call, Wishes& wishes) {
     wishes.make.step = is_wanted("step");
     wishes.make.stl = is_wanted("stl");
     wishes.make.threemf = is_wanted("3mf");
+    wishes.lists = is_wanted("csv");
     for (const Output& output : part_outputs()) {
         if (output.add != nullptr && is_wanted(output.word)) wishes.papers.push_back(&output);
     }
@@ -105,12 +107,6 @@ std::vector<std::string> too_fine_parts(const Read& read, const Wishes& wishes, 
     return complaints;
 }
 
-bool has_list(const PartResult& result) {
-    return std::any_of(result.files.begin(), result.files.end(), [](const exchange::MadeFile& file) {
-        return file.kind == "csv" && !file.path.stem().string().ends_with("-fasteners");
-    });
-}
-
 /// What the shop works by, on the screen.
 std::string list_text(const plan::Plan& plan) {
     return plan.rod ? sheets::bend_table_text(plan) : sheets::hole_list_table(plan);
@@ -168,7 +164,7 @@ int make_command(const Call& call, Console& console) {
         }
         status = std::max(status, own);
         console.say(part_text(result, console));
-        if (own == done && has_list(result)) console.say("\n" + list_text(result.plan) + "\n");
+        if (own == done && wishes.lists) console.say("\n" + list_text(result.plan) + "\n");
         if (own == stopped)
             console.complain("fitup: " + result.file + ": a shop rule stops the part; nothing is written\n");
         if (!result.failure.empty()) console.complain("fitup: " + result.failure + "; nothing is written\n");

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "base/comma_list.hpp"
 #include "base/text.hpp"
 #include "parts/mockup_bar.hpp"
 #include "parts/mockup_joints.hpp"
@@ -23,12 +24,6 @@ struct Draft {
     Room room;
     plan::Plan plan;
 };
-
-std::string listed(const std::vector<std::string>& words) {
-    std::string text;
-    for (const std::string& word : words) text += (text.empty() ? "" : ", ") + word;
-    return text;
-}
 
 std::string size_text(const std::array<double, 2>& size_mm) {
     return short_text(size_mm[0], 1) + " x " + short_text(size_mm[1], 1) + " mm";
@@ -104,7 +99,7 @@ class MakingMockup {
                          ".");
             return;
         }
-        const std::string holes = listed(divided.in_the_way);
+        const std::string holes = comma_list(divided.in_the_way);
         note(Severity::warn, holes,
              "The mock-up does not fit the bed of " + size_text(*settings_.bed_mm) +
                  ", and no straight cut leaves pieces that do" +
@@ -167,7 +162,7 @@ class MakingMockup {
         for (std::size_t i = 0; i < drafts_.size(); ++i) {
             if (drafts_[i].cell == cell) numbers.push_back(std::to_string(i + 1));
         }
-        return listed(numbers);
+        return comma_list(numbers);
     }
 
     bool put_letters(const Joint& joint) {

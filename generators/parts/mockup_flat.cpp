@@ -24,8 +24,6 @@ double nominal_mm(const plan::Hole& hole) {
     return hole.finish_diameter_mm.value_or(hole.diameter_mm);
 }
 
-double reach_mm(const plan::Hole& hole) { return hole.slot_length_mm.value_or(hole.diameter_mm) / 2.0; }
-
 class Flattening {
   public:
     Flattening(const plan::Plan& plan, const plan::Mockup& settings) : plan_(plan), settings_(settings) {
@@ -262,6 +260,8 @@ Region region_of(const plan::Area& area, const std::vector<Cutting>& cuttings) {
 }
 
 }  // namespace
+
+double reach_mm(const plan::Hole& hole) { return hole.slot_length_mm.value_or(hole.diameter_mm) / 2.0; }
 
 Contour scaled(const Contour& contour, double factor) {
     if (const plan::Circle* round = contour.circle())

@@ -56,6 +56,8 @@ struct Region {
 std::vector<Region> regions(const Flat& flat, const plan::Contour* within);
 
 plan::Contour scaled(const plan::Contour& contour, double factor);
+/// Half of the hole itself, a slot along its length.
+double reach_mm(const plan::Hole& hole);
 /// Any point of the curve.
 plan::Point start_of(const plan::Contour& contour);
 

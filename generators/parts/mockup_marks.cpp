@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "plan/lettering.hpp"
+#include "plan/seen_from.hpp"
 #include "plan/stroke.hpp"
 #include "plan/vector.hpp"
 
@@ -109,11 +110,6 @@ plan::Raised raised_of(const LedgeRing& ring, const Sector& sector, std::size_t 
     return ledge;
 }
 
-/// As one looks at the face.
-Contour seen_from(plan::Side side, const Contour& contour) {
-    return side == plan::Side::A ? plan::mirrored_x(contour) : contour;
-}
-
 double share_of(double height_mm) { return std::min(boldest_stroke, stroke_mm / height_mm); }
 
 }  // namespace
@@ -171,7 +167,7 @@ void add_label(const Label& label, Room& room, plan::Plan& plan) {
     std::vector<plan::Area> areas;
     for (const plan::Area& area : plan::lettering(label.text, label.height_mm, share_of(label.height_mm))) {
         const auto place = [&](const Contour& contour) {
-            return plan::moved(seen_from(label.side, straight(contour)), {}, label.middle);
+            return plan::moved(plan::seen_from(label.side, straight(contour)), {}, label.middle);
         };
         plan::Area placed{place(area.outer), {}};
         for (const Contour& island : area.islands) placed.islands.push_back(place(island));

@@ -5,8 +5,10 @@
 #include <numbers>
 #include <span>
 
+#include "base/comma_list.hpp"
 #include "base/text.hpp"
 #include "base/units.hpp"
+#include "parts/mockup_flat.hpp"
 #include "plan/cuts.hpp"
 #include "plan/lettering.hpp"
 #include "plan/stroke.hpp"
@@ -64,8 +66,6 @@ std::vector<Point> places_round(Point centre, double radius_mm, double width_mm,
     for (Point& place : places) place = place + centre;
     return places;
 }
-
-double reach_mm(const plan::Hole& hole) { return hole.slot_length_mm.value_or(hole.diameter_mm) / 2.0; }
 
 class Names {
   public:
@@ -147,8 +147,7 @@ class Names {
 
     static void note(plan::Findings& findings, const std::vector<std::string>& ids, const std::string& what) {
         if (ids.empty()) return;
-        std::string all;
-        for (const std::string& id : ids) all += (all.empty() ? "" : ", ") + id;
+        const std::string all = comma_list(ids);
         findings.push_back(plan::finding_of(mockup_rule, plan::Severity::note, all,
                                             "On the mock-up " + all + " " + what + "."));
     }

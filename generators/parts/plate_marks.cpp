@@ -1,18 +1,14 @@
 #include "parts/plate_shape.hpp"
 #include "plan/lettering.hpp"
+#include "plan/seen_from.hpp"
 
 namespace fitup::parts {
 
 namespace {
 
-/// Looking at face A, X runs the other way.
-plan::Contour seen_from(plan::Side side, const plan::Contour& contour) {
-    return side == plan::Side::A ? plan::mirrored_x(contour) : contour;
-}
-
 plan::Area placed(const plan::Area& area, const MarkParameters& mark) {
     const auto place = [&](const plan::Contour& contour) {
-        return plan::moved(seen_from(mark.side, plan::moved(contour, mark.angle, {})), {}, mark.at_mm);
+        return plan::moved(plan::seen_from(mark.side, plan::moved(contour, mark.angle, {})), {}, mark.at_mm);
     };
     plan::Area result{place(area.outer), {}};
     for (const plan::Contour& island : area.islands) result.islands.push_back(place(island));

@@ -132,24 +132,19 @@ class SideView {
         view().marks.push_back({at, hole.id, radius_mm, is_seen});
     }
 
-    void add_length(std::string name, Point from, Point to, Point along) {
-        keyed_.keys.lengths.push_back(
-            {std::move(name), from, to, along, std::abs(plan::dot(to - from, along))});
-    }
-
     void add_keys() {
         const plan::Box2 box = plan_.body.outline.box();
         const double far_level = level_mm({plan_.arm->length_mm, 0.0});
-        add_length("thickness", {box.most.x_mm, far_level}, {box.most.x_mm, far_level + thickness_mm_},
-                   along_z);
+        add_length(keyed_.keys, "thickness", {box.most.x_mm, far_level},
+                   {box.most.x_mm, far_level + thickness_mm_}, along_z);
         const double standing =
             standing_mm({0.0, plan_.holes.front().diameter_mm / 2.0 + plan::same_point_mm});
         if (standing > 0.0)
-            add_length("boss height", {box.least.x_mm, 0.0}, {box.least.x_mm, thickness_mm_ + standing},
-                       along_z);
+            add_length(keyed_.keys, "boss height", {box.least.x_mm, 0.0},
+                       {box.least.x_mm, thickness_mm_ + standing}, along_z);
         if (!plan_.cross_holes.empty()) {
             const auto& at = plan_.cross_holes.front().at_mm;
-            add_length("pinch bolt height", {at[0], 0.0}, {at[0], at[2]}, along_z);
+            add_length(keyed_.keys, "pinch bolt height", {at[0], 0.0}, {at[0], at[2]}, along_z);
         }
         if (shape_) add_joggle_keys();
     }
@@ -158,9 +153,9 @@ class SideView {
         const plan::Joggle& joggle = *plan_.body.joggle;
         const auto profile = plan::joggle_profile(joggle, thickness_mm_, *shape_);
         const double end_mm = joggle.start_mm + joggle.run_mm;
-        add_length("rise", {joggle.start_mm, 0.0}, {end_mm, joggle.rise_mm}, along_z);
-        add_length("bend start", {}, {joggle.start_mm, 0.0}, along_x);
-        add_length("run", {joggle.start_mm, 0.0}, {end_mm, joggle.rise_mm}, along_x);
+        add_length(keyed_.keys, "rise", {joggle.start_mm, 0.0}, {end_mm, joggle.rise_mm}, along_z);
+        add_length(keyed_.keys, "bend start", {}, {joggle.start_mm, 0.0}, along_x);
+        add_length(keyed_.keys, "run", {joggle.start_mm, 0.0}, {end_mm, joggle.rise_mm}, along_x);
         for (const std::size_t bend : {std::size_t{0}, std::size_t{1}}) {
             // The inside of a bend is the face nearer to its centre.
             const Point centre = profile.centre[bend];

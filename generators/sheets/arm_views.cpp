@@ -18,15 +18,6 @@ using plan::Point;
 
 constexpr Point along_x{1.0, 0.0}, along_y{0.0, 1.0};
 
-void add_length(KeyedView& keyed, std::string name, Point from, Point to, Point along) {
-    keyed.keys.lengths.push_back({std::move(name), from, to, along, std::abs(plan::dot(to - from, along))});
-}
-
-void add_diameter(KeyedView& keyed, std::string name, Point centre, double diameter_mm) {
-    const Point half{0.0, diameter_mm / 2.0};
-    keyed.keys.lengths.push_back({std::move(name), centre - half, centre + half, along_y, diameter_mm, true});
-}
-
 /// From end to end of the strip, through both axes.
 void add_long_centre(View& view, const plan::Contour& outline, double overshoot_mm) {
     const plan::Box2 box = outline.box();
@@ -82,32 +73,33 @@ class TopView {
         const plan::Hole& eye = plan_.holes[arm.eye_hole];
         const double half_mm = arm.strip_width_mm / 2.0;
         const double middle_mm = arm.length_mm / 2.0;
-        add_length(keyed_, "pivot to eye", {}, eye.at_mm, along_x);
-        add_length(keyed_, "width", {middle_mm, -half_mm}, {middle_mm, half_mm}, along_y);
-        add_diameter(keyed_, "pivot bore", pivot.at_mm, pivot.diameter_mm);
-        if (arm.boss_diameter_mm > 0.0) add_diameter(keyed_, "boss", pivot.at_mm, arm.boss_diameter_mm);
+        add_length(keyed_.keys, "pivot to eye", {}, eye.at_mm, along_x);
+        add_length(keyed_.keys, "width", {middle_mm, -half_mm}, {middle_mm, half_mm}, along_y);
+        add_diameter(keyed_.keys, "pivot bore", pivot.at_mm, along_y, pivot.diameter_mm);
+        if (arm.boss_diameter_mm > 0.0)
+            add_diameter(keyed_.keys, "boss", pivot.at_mm, along_y, arm.boss_diameter_mm);
         if (eye.slot_length_mm)
             add_slot(eye);
         else
-            add_diameter(keyed_, "eye bore", eye.at_mm, eye.diameter_mm);
+            add_diameter(keyed_.keys, "eye bore", eye.at_mm, along_y, eye.diameter_mm);
         if (arm.clamp) add_clamp(*arm.clamp);
     }
 
     void add_slot(const plan::Hole& eye) {
         const Point half_slot{*eye.slot_length_mm / 2.0, 0.0}, half_wide{0.0, eye.diameter_mm / 2.0};
-        add_length(keyed_, "slot length", eye.at_mm - half_slot, eye.at_mm + half_slot, along_x);
-        add_length(keyed_, "slot width", eye.at_mm - half_wide, eye.at_mm + half_wide, along_y);
+        add_length(keyed_.keys, "slot length", eye.at_mm - half_slot, eye.at_mm + half_slot, along_x);
+        add_length(keyed_.keys, "slot width", eye.at_mm - half_wide, eye.at_mm + half_wide, along_y);
     }
 
     void add_clamp(const plan::Clamp& clamp) {
         const double end_mm = -clamp.lug_end_mm;
         const auto add_across = [&](const char* name, double width_mm) {
-            add_length(keyed_, name, {end_mm, -width_mm / 2.0}, {end_mm, width_mm / 2.0}, along_y);
+            add_length(keyed_.keys, name, {end_mm, -width_mm / 2.0}, {end_mm, width_mm / 2.0}, along_y);
         };
         add_across("slit", clamp.slit_mm);
         add_across("lugs", clamp.lug_width_mm);
-        add_length(keyed_, "lug end", {end_mm, 0.0}, {}, along_x);
-        add_length(keyed_, "pinch bolt", {-clamp.bolt_behind_mm, 0.0}, {}, along_x);
+        add_length(keyed_.keys, "lug end", {end_mm, 0.0}, {}, along_x);
+        add_length(keyed_.keys, "pinch bolt", {-clamp.bolt_behind_mm, 0.0}, {}, along_x);
     }
 
     const plan::Plan& plan_;
@@ -126,17 +118,17 @@ KeyedView flat_view(const plan::Plan& plan, const plan::FlatBlank& blank, double
     const auto eye =
         std::find_if(blank.plan.holes.begin(), blank.plan.holes.end(),
                      [&](const plan::Hole& hole) { return hole.id == plan.holes[plan.arm->eye_hole].id; });
-    if (eye != blank.plan.holes.end()) add_length(keyed, "developed length", {}, eye->at_mm, along_x);
+    if (eye != blank.plan.holes.end()) add_length(keyed.keys, "developed length", {}, eye->at_mm, along_x);
     // The strip's own end, not that of a boss or lugs that are put on it.
     const Point first{-half_mm, 0.0};
-    add_length(keyed, "strip", first, {box.most.x_mm, 0.0}, along_x);
-    add_length(keyed, "over all", {box.least.x_mm, 0.0}, {box.most.x_mm, 0.0}, along_x);
+    add_length(keyed.keys, "strip", first, {box.most.x_mm, 0.0}, along_x);
+    add_length(keyed.keys, "over all", {box.least.x_mm, 0.0}, {box.most.x_mm, 0.0}, along_x);
     const double middle_mm = (first.x_mm + box.most.x_mm) / 2.0;
-    add_length(keyed, "width", {middle_mm, -half_mm}, {middle_mm, half_mm}, along_y);
+    add_length(keyed.keys, "width", {middle_mm, -half_mm}, {middle_mm, half_mm}, along_y);
     for (const auto& [from_mm, to_mm] : blank.bends_mm) {
-        add_length(keyed, "mark", first, {from_mm, 0.0}, along_x);
-        add_length(keyed, "mark from axis", {}, {from_mm, 0.0}, along_x);
-        add_length(keyed, "allowance", {from_mm, 0.0}, {to_mm, 0.0}, along_x);
+        add_length(keyed.keys, "mark", first, {from_mm, 0.0}, along_x);
+        add_length(keyed.keys, "mark from axis", {}, {from_mm, 0.0}, along_x);
+        add_length(keyed.keys, "allowance", {from_mm, 0.0}, {to_mm, 0.0}, along_x);
     }
     return keyed;
 }

@@ -20,15 +20,6 @@ constexpr Point along_y{0.0, 1.0};
 
 Point direction_of(Angle angle) { return {angle.cos(), angle.sin()}; }
 
-void add_length(KeyedView& keyed, std::string name, Point from, Point to, Point along) {
-    keyed.keys.lengths.push_back({std::move(name), from, to, along, std::abs(plan::dot(to - from, along))});
-}
-
-void add_diameter(KeyedView& keyed, std::string name, Point centre, Point across, double diameter_mm) {
-    const Point half = across * (diameter_mm / 2.0);
-    keyed.keys.lengths.push_back({std::move(name), centre - half, centre + half, across, diameter_mm, true});
-}
-
 class TopView {
   public:
     TopView(const plan::Plan& plan, double overshoot_mm) : plan_(plan), overshoot_mm_(overshoot_mm) {}
@@ -38,8 +29,8 @@ class TopView {
         keyed_.view.name = "from above";
         for (const plan::CrankArm& arm : plan_.crank->arms) add_arm(arm);
         add_angles();
-        add_diameter(keyed_, "hub", {}, along_y, plan_.crank->hub_diameter_mm);
-        add_diameter(keyed_, "pivot bore", {}, along_y, plan_.holes.front().diameter_mm);
+        add_diameter(keyed_.keys, "hub", {}, along_y, plan_.crank->hub_diameter_mm);
+        add_diameter(keyed_.keys, "pivot bore", {}, along_y, plan_.holes.front().diameter_mm);
         return std::move(keyed_);
     }
 
@@ -48,8 +39,8 @@ class TopView {
         const Point way = direction_of(arm.angle), eye = way * arm.length_mm;
         const Point end = way * (arm.length_mm + arm.eye_diameter_mm / 2.0 + overshoot_mm_);
         add_line(keyed_.view, LineKind::centre, {}, end);
-        add_length(keyed_, "arm " + arm.name, {}, eye, way);
-        add_diameter(keyed_, "eye " + arm.name, eye, plan::left_of(way), arm.eye_diameter_mm);
+        add_length(keyed_.keys, "arm " + arm.name, {}, eye, way);
+        add_diameter(keyed_.keys, "eye " + arm.name, eye, plan::left_of(way), arm.eye_diameter_mm);
     }
 
     /// From one arm to the next, anticlockwise; of two only the smaller one of both.
@@ -93,7 +84,7 @@ KeyedView section_of(const plan::Plan& plan, const CuttingLine& cut, double over
     const MetalMap metal(plan);
     const auto add_height = [&](std::string name, double x_mm, double low_mm, double high_mm) {
         if (high_mm - low_mm > plan::same_point_mm)
-            add_length(keyed, std::move(name), {x_mm, low_mm}, {x_mm, high_mm}, along_y);
+            add_length(keyed.keys, std::move(name), {x_mm, low_mm}, {x_mm, high_mm}, along_y);
     };
     const double hub_mm = plan.crank->hub_diameter_mm / 2.0;
     const Point first_way =

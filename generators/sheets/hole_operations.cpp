@@ -5,6 +5,7 @@
 
 #include "base/text.hpp"
 #include "base/units.hpp"
+#include "plan/seen_from.hpp"
 #include "sheets/size_text.hpp"
 #include "trade/trade.hpp"
 
@@ -94,7 +95,7 @@ class HoleWork {
         line.kind = plan::to_text(hole_.kind);
         line.operation = std::move(operation);
         line.tool = std::move(tool);
-        line.x_mm = side == plan::Side::A ? -hole_.at_mm.x_mm : hole_.at_mm.x_mm;
+        line.x_mm = plan::seen_from(side, hole_.at_mm).x_mm;
         line.y_mm = hole_.at_mm.y_mm;
         line.diameter_mm = diameter_mm;
         operations_.push_back({stage, std::move(line)});

@@ -4,6 +4,8 @@
 
 #include "base/both_units.hpp"
 #include "base/text.hpp"
+#include "plan/seen_from.hpp"
+#include "plan/stroke.hpp"
 #include "sheets/size_text.hpp"
 
 namespace fitup::sheets {
@@ -11,10 +13,6 @@ namespace fitup::sheets {
 namespace {
 
 using plan::Side;
-
-plan::Contour as_it_lies(const plan::Contour& contour, Side side) {
-    return side == Side::A ? plan::mirrored_x(contour) : contour;
-}
 
 std::optional<plan::Point> centre_of(const plan::Contour& contour) {
     const plan::Circle* circle = contour.circle();
@@ -43,7 +41,7 @@ std::string reach_words(const plan::Plan& plan, const plan::Box2& box) {
 MilledShape standing(const plan::Plan& plan, const plan::Raised& ring) {
     MilledShape shape;
     shape.id = ring.id;
-    const plan::Contour outer = as_it_lies(ring.outer, ring.side);
+    const plan::Contour outer = plan::seen_from(ring.side, ring.outer);
     shape.centre_mm = centre_of(outer);
     const bool is_register = ring.id.starts_with("register");
     shape.what = is_register ? "spigot, " : "boss, ";
@@ -71,12 +69,9 @@ const char* word_of(plan::PocketKind kind) {
 }
 
 plan::Box2 box_of(const plan::Pocket& pocket) {
-    plan::Box2 all{{1e300, 1e300}, {-1e300, -1e300}};
-    for (const plan::Area& area : pocket.areas) {
-        const plan::Box2 box = as_it_lies(area.outer, pocket.side).box();
-        all.least = {std::min(all.least.x_mm, box.least.x_mm), std::min(all.least.y_mm, box.least.y_mm)};
-        all.most = {std::max(all.most.x_mm, box.most.x_mm), std::max(all.most.y_mm, box.most.y_mm)};
-    }
+    plan::Box2 all = plan::seen_from(pocket.side, pocket.areas.front().outer).box();
+    for (const plan::Area& area : pocket.areas)
+        all = plan::joined(all, plan::seen_from(pocket.side, area.outer).box());
     return all;
 }
 
@@ -88,7 +83,7 @@ MilledShape cut_in(const plan::Plan& plan, const plan::Pocket& pocket) {
     shape.what = std::string(word_of(pocket.kind)) + ", ";
     const plan::Circle* circle = pocket.areas.size() == 1 ? pocket.areas.front().outer.circle() : nullptr;
     if (circle != nullptr) {
-        shape.centre_mm = as_it_lies(pocket.areas.front().outer, pocket.side).circle()->centre;
+        shape.centre_mm = plan::seen_from(pocket.side, pocket.areas.front().outer).circle()->centre;
         shape.what += diameter_words(*circle);
     } else {
         shape.what += reach_words(plan, box_of(pocket));

@@ -30,11 +30,6 @@ struct PlanViewOptions {
 ///   metal: with its own largest, `is_open` false).
 View plan_view(const plan::Plan& plan, plan::Side side, const PlanViewOptions& options = {});
 
-/// A place of the plan in the view of a side, and back.
-inline plan::Point seen_from(plan::Side side, plan::Point at) {
-    return side == plan::Side::A ? plan::Point{-at.x_mm, at.y_mm} : at;
-}
-
 /// Bolt circle of a pattern that was given as one; nothing where its holes don't lie on a circle of that
 /// diameter.
 std::optional<plan::Circle> bolt_circle(const plan::Plan& plan, const plan::Pattern& pattern);

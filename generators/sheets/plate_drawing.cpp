@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "plan/seen_from.hpp"
 #include "plan/stroke.hpp"
 #include "plan/vector.hpp"
 #include "sheets/contour_words.hpp"
@@ -123,7 +124,7 @@ class PlateContent {
                 continue;
             const auto strokes = plan::strokes_of(pocket.areas[0].outer);
             const Point at = plan::point_at(strokes[0], 0.12);
-            const Point seen = seen_from(side, at);
+            const Point seen = plan::seen_from(side, at);
             view.leaders.push_back({seen, std::atan2(-seen.y_mm, seen.x_mm), pocket.id});
         }
     }

@@ -4,6 +4,7 @@
 
 #include "plan/cuts.hpp"
 #include "plan/joggle.hpp"
+#include "plan/seen_from.hpp"
 #include "sheets/hole_operations.hpp"
 
 namespace fitup::sheets {
@@ -40,7 +41,7 @@ class SideProfile {
 
   private:
     void add(const std::string& layer, const Contour& curve) {
-        profile_.curves.push_back({layer, side_ == Side::A ? plan::mirrored_x(curve) : curve});
+        profile_.curves.push_back({layer, plan::seen_from(side_, curve)});
     }
 
     /// "register-A" is a spigot where it stands out; a crank's rings are bosses.

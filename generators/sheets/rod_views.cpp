@@ -25,11 +25,6 @@ constexpr double whole_share = 25.0, short_share = 16.0;
 
 std::string numbered(const char* name, std::size_t index) { return name + (" " + std::to_string(index + 1)); }
 
-void add_diameter(ViewKeys& keys, std::string name, double x_mm, double diameter_mm) {
-    keys.lengths.push_back(
-        {std::move(name), {x_mm, -diameter_mm / 2.0}, {x_mm, diameter_mm / 2.0}, along_y, diameter_mm, true});
-}
-
 /// What is worked on the ends of a bar that lies along X.
 void add_bar_ends(ViewKeys& keys, const plan::Rod& rod, const RodBar& bar) {
     for (const std::size_t end : {std::size_t{0}, std::size_t{1}}) {
@@ -42,8 +37,8 @@ void add_bar_ends(ViewKeys& keys, const plan::Rod& rod, const RodBar& bar) {
                                 along_x,
                                 made.length_mm});
         if (!made.thread)
-            add_diameter(keys, numbered("turned diameter", end), face_mm + inward * made.length_mm / 2.0,
-                         made.diameter_mm);
+            add_diameter(keys, numbered("turned diameter", end),
+                         {face_mm + inward * made.length_mm / 2.0, 0.0}, along_y, made.diameter_mm);
     }
 }
 
@@ -57,7 +52,7 @@ KeyedView straight_view(const plan::Rod& rod, double length_mm, const RodViewOpt
     add_bar(keyed.view, rod, bar, options.overshoot_mm);
     keyed.keys.lengths.push_back({"length", {}, {bar.shown_mm, 0.0}, along_x, length_mm});
     // Off the middle, where a break may be.
-    add_diameter(keyed.keys, "diameter", bar.shown_mm * 0.4, rod.diameter_mm);
+    add_diameter(keyed.keys, "diameter", {bar.shown_mm * 0.4, 0.0}, along_y, rod.diameter_mm);
     add_bar_ends(keyed.keys, rod, bar);
     return keyed;
 }

@@ -3,25 +3,20 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/length_text.hpp"
 #include "base/text.hpp"
 #include "base/units.hpp"
 
 namespace fitup::sheets {
-
-namespace {
-
-std::string mm_text(double length_mm) { return short_text(length_mm, 3); }
-std::string inch_text(double length_mm) { return short_text(length_mm / mm_per_inch, 4); }
-
-}  // namespace
 
 std::string SheetSizes::bracketed(std::string own, std::string other) const {
     return both_ ? own + " [" + other + "]" : own;
 }
 
 std::string SheetSizes::text(double length_mm) const {
-    if (units_ == plan::Units::in) return bracketed(inch_text(length_mm), short_text(length_mm, 2));
-    return bracketed(mm_text(length_mm), short_text(length_mm / mm_per_inch, 3));
+    if (units_ == plan::Units::in)
+        return bracketed(LengthText(true).number(length_mm), short_text(length_mm, 2));
+    return bracketed(LengthText(false).number(length_mm), short_text(length_mm / mm_per_inch, 3));
 }
 
 std::string SheetSizes::place(double length_mm) const {

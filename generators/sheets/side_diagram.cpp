@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "plan/seen_from.hpp"
 #include "plan/stroke.hpp"
 #include "sheets/contour_lines.hpp"
 #include "sheets/label_room.hpp"
@@ -27,10 +28,8 @@ constexpr double off_line_mm = 0.35, apart_mm = 1.0;
 /// Numbers stand this near to their holes, else with a line to them, else not at all.
 constexpr double near_mm = 0.6, step_mm = 0.8, leader_from_mm = 3.5, furthest_mm = 12.0;
 
-Point as_it_lies(Point at, Side side) { return {side == Side::A ? -at.x_mm : at.x_mm, at.y_mm}; }
-
 plan::Box2 box_of(const plan::Plan& plan, Side side) {
-    return (side == Side::A ? plan::mirrored_x(plan.body.outline) : plan.body.outline).box();
+    return plan::seen_from(side, plan.body.outline).box();
 }
 
 /// Lines that would lie on another one at this scale.
@@ -196,7 +195,7 @@ class SideDiagram {
 
     /// Round the hole, nearest first, to the upper right before anywhere else; in a large one within it.
     bool add_number(const plan::Hole& hole, const std::string& number) {
-        const Place centre = to_page(as_it_lies(hole.at_mm, side_));
+        const Place centre = to_page(plan::seen_from(side_, hole.at_mm));
         const double reach = reach_mm(hole), half = text_width_mm(number, number_mm) / 2.0;
         constexpr int directions = 16;
         const double start = reach > 10.0 ? 3.0 : reach + near_mm;

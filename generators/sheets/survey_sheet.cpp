@@ -35,12 +35,6 @@ class SurveySheet {
     }
     const std::string& id(int point) const { return survey_.points[std::size_t(point)].id; }
 
-    static std::string indented(const std::string& table) {
-        std::string text = "    ";
-        for (const char c : table) text += c == '\n' ? std::string("\n    ") : std::string(1, c);
-        text.resize(text.find_last_not_of(' ') + 1);
-        return text;
-    }
     static std::string sentence(const std::string& words) {
         return words.empty() ? "" : "    " + wrapped(words, "      ") + "\n";
     }

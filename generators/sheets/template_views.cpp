@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "plan/joggle.hpp"
+#include "plan/seen_from.hpp"
 #include "sheets/profile.hpp"
 
 namespace fitup::sheets {
@@ -20,9 +21,8 @@ double reach_mm(const plan::Hole& hole) {
 std::vector<TemplateSpot> spots_of(const plan::Plan& plan, Side seen_from) {
     std::vector<TemplateSpot> spots;
     for (const plan::Hole& hole : plan.holes) {
-        const double x_mm = seen_from == Side::A ? -hole.at_mm.x_mm : hole.at_mm.x_mm;
-        spots.push_back(
-            {hole.id, {x_mm, hole.at_mm.y_mm}, reach_mm(hole), hole.through || hole.from == seen_from});
+        spots.push_back({hole.id, plan::seen_from(seen_from, hole.at_mm), reach_mm(hole),
+                         hole.through || hole.from == seen_from});
     }
     return spots;
 }

@@ -44,4 +44,9 @@ struct KeyedView {
     ViewKeys keys;
 };
 
+/// The distance of two places as it is measured `along` (unit).
+void add_length(ViewKeys& keys, std::string name, plan::Point from, plan::Point to, plan::Point along);
+void add_diameter(ViewKeys& keys, std::string name, plan::Point centre, plan::Point across,
+                  double diameter_mm);
+
 }  // namespace fitup::sheets

@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "base/comma_list.hpp"
 #include "base/text.hpp"
 #include "trade/housings.hpp"
 #include "trade/listing.hpp"
@@ -11,8 +12,7 @@ namespace fitup::trade {
 namespace {
 
 std::string joined(const std::vector<std::string>& words) {
-    std::string text;
-    for (const std::string& word : words) text += (text.empty() ? "" : ", ") + word;
+    const std::string text = comma_list(words);
     return text.empty() ? "-" : text;
 }
 

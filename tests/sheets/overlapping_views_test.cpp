@@ -9,6 +9,7 @@
 #include "plan/metal.hpp"
 #include "plan/plates.hpp"
 #include "plan/property.hpp"
+#include "plan/seen_from.hpp"
 #include "sheets/cut_metal.hpp"
 #include "sheets/plan_view.hpp"
 #include "sheets/section_view.hpp"
@@ -137,7 +138,7 @@ TEST(OverlappingFeatures, a_side_shows_a_curve_where_the_height_in_sight_steps_a
         const Side side = any_side();
         const View view = plan_view(plan, side, {.with_hidden = false});
         const auto met = [&](Point at) {
-            return first_met(plan::testing::metal_along(plan, seen_from(side, at)), side);
+            return first_met(plan::testing::metal_along(plan, plan::seen_from(side, at)), side);
         };
         constexpr double aside = 2e-3, steepest = 1.7321;
         for (const auto& [at, normal] : testing::spots(view, LineKind::visible, 3)) {

@@ -12,6 +12,7 @@
 #include "parts/examples.hpp"
 #include "parts/plates.hpp"
 #include "plan/property.hpp"
+#include "plan/seen_from.hpp"
 #include "sheets/view_lines.hpp"
 #include "sheets/views.hpp"
 
@@ -160,7 +161,9 @@ TEST(PlanView, every_curve_of_a_random_plate_lies_where_a_probe_finds_a_change_a
         const plan::Plan plan = parts::testing::plan_of(fair.file);
         const Side side = *rc::gen::element(Side::A, Side::B);
         const View view = plan_view(plan, side);
-        const auto probe = [&](Point at) { return plan::testing::metal_along(plan, seen_from(side, at)); };
+        const auto probe = [&](Point at) {
+            return plan::testing::metal_along(plan, plan::seen_from(side, at));
+        };
         constexpr double aside = 2e-3;
         for (const LineKind kind : {LineKind::visible, LineKind::hidden}) {
             for (const auto& [at, normal] : testing::spots(without_threads(view), kind, 3)) {
