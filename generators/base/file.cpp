@@ -103,6 +103,11 @@ fs::path FileSet::add(const fs::path& path, std::string_view bytes) {
     return temporary;
 }
 
+void FileSet::take(FileSet& other) {
+    entries_.insert(entries_.end(), other.entries_.begin(), other.entries_.end());
+    other.entries_.clear();
+}
+
 void FileSet::publish() {
     struct Done {
         fs::path goal;

@@ -28,6 +28,9 @@ class FileSet {
     /// nothing is left.
     std::filesystem::path add(const std::filesystem::path& path, std::string_view bytes);
 
+    /// All files of another set, which is empty then.
+    void take(FileSet& other);
+
     /// @throws FileError; then every goal is as it was before.
     void publish();
 

@@ -156,6 +156,7 @@ void add_picture(Making& making) {
 /// Triangles as fine as a nozzle can follow; the corners of letters need no more of them.
 constexpr mesh::Fineness printed_fineness() { return {.chord_mm = 0.01, .angle = Angle::from_degrees(30.0)}; }
 
+/// Nothing of it is left to publish where it fails half made.
 void add_piece(Making& making, const parts::MockupPiece& piece) {
     const exchange::Progress silent = [](std::string_view) {};
     exchange::MakeOptions options;
@@ -163,7 +164,10 @@ void add_piece(Making& making, const parts::MockupPiece& piece) {
     options.folder = making.folder;
     options.fineness = printed_fineness();
     exchange::Body body = exchange::examine(piece.plan, silent);
-    for (exchange::MadeFile& file : exchange::make(piece.plan, body, options, making.files, silent)) {
+    FileSet files;
+    auto made = exchange::make(piece.plan, body, options, files, silent);
+    making.files.take(files);
+    for (exchange::MadeFile& file : made) {
         file.kind = "mockup";
         making.result.files.push_back(std::move(file));
     }
@@ -177,7 +181,9 @@ void add_mockup(Making& making) {
     for (const parts::MockupPiece& piece : made.pieces) {
         try {
             add_piece(making, piece);
-        } catch (const KernelError& error) {
+        } catch (const FileError&) {
+            throw;
+        } catch (const Error& error) {
             if (making.result.files.empty()) throw;
             making.result.findings.push_back(
                 plan::finding_of("mock-up", plan::Severity::warn, "",

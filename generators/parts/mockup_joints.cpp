@@ -25,6 +25,12 @@ double along(Point point, std::size_t axis) { return axis == 0 ? point.x_mm : po
 
 Contour round_at(Point centre, double radius_mm) { return Contour(plan::Circle{centre, radius_mm}); }
 
+/// The middle of a key's round on the high side, and that of as much room behind its neck on the low one.
+Point head_of(const Joint& joint, const Key& key) {
+    return place_at(joint, key.at_mm, key_out_share * key.radius_mm);
+}
+Point root_of(const Joint& joint, const Key& key) { return place_at(joint, key.at_mm, -0.5 * key.radius_mm); }
+
 /// The stretch that two cells share, if they lie side by side across the axis.
 std::optional<std::array<double, 2>> shared(const Box2& low, const Box2& high, std::size_t axis) {
     if (std::abs(along(low.most, axis) - along(high.least, axis)) > plan::same_point_mm) return std::nullopt;
@@ -73,10 +79,8 @@ class Keying {
         run.clear();
     }
 
-    /// Round the head on the high side, and behind the neck on the low one.
     bool has_room(double at, double radius_mm) const {
-        const Point head = place_at(joint_, at, key_out_share * radius_mm);
-        const Point root = place_at(joint_, at, -0.5 * radius_mm);
+        const Point head = head_of(joint_, {at, radius_mm}), root = root_of(joint_, {at, radius_mm});
         return is_in(high_, head, radius_mm + key_wall_mm) && is_in(low_, root, radius_mm + key_wall_mm) &&
                room_.is_free(round_at(head, radius_mm), key_wall_mm) &&
                room_.is_free(round_at(root, radius_mm), key_wall_mm);
@@ -173,7 +177,7 @@ Point place_at(const Joint& joint, double along_mm, double off_mm) {
 }
 
 std::vector<Joint> joints_of(const Flat& flat, const std::vector<Box2>& cells) {
-    const Room room({flat.outline, flat.openings, flat.holes});
+    Room room({flat.outline, flat.openings, flat.holes});
     std::vector<Joint> joints;
     for (std::size_t low = 0; low < cells.size(); ++low) {
         for (std::size_t high = 0; high < cells.size(); ++high) {
@@ -182,6 +186,11 @@ std::vector<Joint> joints_of(const Flat& flat, const std::vector<Box2>& cells) {
                 if (!stretch) continue;
                 Joint joint{low, high, axis, along(cells[low].most, axis), {}, {}, letter_of(joints.size())};
                 Keying(room, cells, joint, *stretch).run();
+                // Where joints meet, the keys of one must leave metal round those of the other.
+                for (const Key& key : joint.keys) {
+                    room.take(round_at(head_of(joint, key), key.radius_mm));
+                    room.take(round_at(root_of(joint, key), key.radius_mm));
+                }
                 if (!joint.metal_mm.empty()) joints.push_back(std::move(joint));
             }
         }

@@ -56,6 +56,21 @@ TEST_F(FileSetTest, one_failure_puts_every_old_file_back) {
     EXPECT_EQ(read_file(folder_ / "a.txt"), "old");
 }
 
+TEST_F(FileSetTest, what_is_taken_from_another_set_appears_with_this_one) {
+    FileSet files;
+    files.add(folder_ / "a.txt", "first");
+    {
+        FileSet others;
+        others.add(folder_ / "b.txt", "second");
+        files.take(others);
+    }
+    EXPECT_FALSE(fs::exists(folder_ / "b.txt"));
+    files.publish();
+    EXPECT_EQ(read_file(folder_ / "a.txt"), "first");
+    EXPECT_EQ(read_file(folder_ / "b.txt"), "second");
+    EXPECT_EQ(entries(), 2u);
+}
+
 TEST_F(FileSetTest, full_disk_and_folder_are_errors_with_a_name) {
     EXPECT_THROW(read_file(folder_), FileError);
     EXPECT_THROW(read_file(folder_ / "none"), FileError);

@@ -183,6 +183,47 @@ TEST(MockupPieces, hold_together_by_keys) {
     EXPECT_EQ(plan::relation(pieces[0].body.outline, shifted), plan::Relation::crossing);
 }
 
+/// The rounds of a piece's keys and seats.
+std::vector<plan::Circle> rounds_of(const plan::Plan& piece) {
+    std::vector<plan::Circle> rounds;
+    for (const plan::Stroke& stroke : plan::strokes_of(piece.body.outline)) {
+        if (!stroke.is_line()) rounds.push_back({stroke.centre, stroke.radius_mm});
+    }
+    return rounds;
+}
+
+/// Holes along both cuts leave room for keys only where the cuts meet.
+TEST(MockupPieces, keys_of_joints_that_meet_leave_metal_between_them) {
+    std::string points;
+    for (int along = 30; along <= 90; along += 20) {
+        for (const int x : {-along, along}) {
+            for (const int y : {-12, 12})
+                points += "[" + std::to_string(x) + ", " + std::to_string(y) + "], [" + std::to_string(y) +
+                          ", " + std::to_string(x) + "], ";
+        }
+    }
+    points.resize(points.size() - 2);
+    const plan::Plan plate =
+        plan_with(pattern("\"points\": [" + points + "]", R"({"kind": "drilled", "diameter": 16})"),
+                  {.outline = R"({"rectangle": {"width": 210, "height": 210}})"});
+    const auto pieces = pieces_of(mockup(plate, {.bed_mm = {{120, 120}}}));
+    ASSERT_EQ(pieces.size(), 4u);
+    std::size_t keys = 0;
+    for (const plan::Plan& piece : pieces) {
+        EXPECT_FALSE(plan::touches_itself(piece.body.outline)) << piece.name;
+        const auto rounds = rounds_of(piece);
+        keys += rounds.size();
+        for (std::size_t i = 0; i < rounds.size(); ++i) {
+            for (std::size_t j = 0; j < i; ++j)
+                EXPECT_GT(plan::distance_mm(rounds[i].centre, rounds[j].centre) - rounds[i].radius_mm -
+                              rounds[j].radius_mm,
+                          2.0)
+                    << piece.name;
+        }
+    }
+    EXPECT_GE(keys, 4u);
+}
+
 TEST(MockupPieces, a_long_part_lies_askew_where_it_fits_so) {
     const plan::Plan plate =
         plan_with(pattern(R"("points": [[-130, 0], [130, 0]])", R"({"kind": "drilled", "diameter": 10})"),
