@@ -8,6 +8,7 @@
 #include "cli/part_commands.hpp"
 #include "parts/kinds.hpp"
 #include "parts/pattern_fasteners.hpp"
+#include "parts/printed.hpp"
 #include "plan/wall_left.hpp"
 #include "rules/rules.hpp"
 
@@ -44,6 +45,8 @@ Read read_parts(const std::vector<std::string>& files) {
         result.plan = std::move(*planned.plan);
         result.findings = std::move(planned.findings);
         result.papers = planned.papers;
+        if (auto printed = parts::printed_plan(result.plan, result.papers.print))
+            result.printed = Printed{std::move(*printed), {}};
         result.fasteners = parts::pattern_fasteners(result.parameters, file);
         result.work = parts::work_of(result.plan);
         check_rule_names(result, read.faults);
@@ -55,6 +58,24 @@ Read read_parts(const std::vector<std::string>& files) {
     }
     return read;
 }
+
+namespace {
+
+/// What is printed must be one sound body as the part is.
+void judge_printed(PartResult& result, StageLine& stage) {
+    if (!result.printed) return;
+    Printed& printed = *result.printed;
+    printed.body = exchange::examine(printed.plan, [&](std::string_view what) {
+        stage.enter(result.plan.name + ", for printing: " + std::string(what));
+    });
+    for (const plan::Finding& finding : printed.body.findings)
+        result.findings.push_back(plan::final_stop(
+            "print-threads", finding.where,
+            "with its threads cut away the part can't be printed; leave `print` out, or mend this: " +
+                finding.message));
+}
+
+}  // namespace
 
 exchange::Body judge(PartResult& result, StageLine& stage) {
     stage.enter(result.plan.name + ": judging");
@@ -77,6 +98,8 @@ exchange::Body judge(PartResult& result, StageLine& stage) {
     if (body.findings.empty()) {
         result.figures = body.figures;
         result.walls_left_mm = plan::walls_left_mm(result.plan, body.skin);
+        judge_printed(result, stage);
+        plan::sort_by_severity(result.findings);
     }
     return body;
 }

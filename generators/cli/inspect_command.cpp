@@ -19,6 +19,16 @@ exchange::Expectation expected_of(const exchange::Body& body, const exchange::Me
     return expected;
 }
 
+/// A mesh is held against what is printed, where that differs from the part.
+void compare_with(const PartResult& part, const exchange::Body& body, double within_mm,
+                  Inspected& inspected) {
+    inspected.as_printed = inspected.found.is_mesh && part.printed;
+    const plan::Plan& plan = inspected.as_printed ? part.printed->plan : part.plan;
+    const exchange::Body& wanted = inspected.as_printed ? part.printed->body : body;
+    inspected.comparison =
+        exchange::compare(plan, expected_of(wanted, inspected.found, within_mm), inspected.found, within_mm);
+}
+
 }  // namespace
 
 int inspect_command(const Call& call, Console& console) {
@@ -47,16 +57,14 @@ int inspect_command(const Call& call, Console& console) {
         stage.enter(file + ": measuring");
         Inspected inspected{file, exchange::measure_file(file), {}};
         if (!read.parts.empty()) {
-            const auto expected = expected_of(body, inspected.found, *within_mm);
-            inspected.comparison =
-                exchange::compare(read.parts.front().plan, expected, inspected.found, *within_mm);
+            compare_with(read.parts.front(), body, *within_mm, inspected);
             if (!inspected.comparison->agrees()) status = stopped;
         }
         inspections.push_back(std::move(inspected));
     }
     for (const Inspected& inspected : inspections) {
         console.say(measurement_text(inspected.file, inspected.found));
-        if (inspected.comparison) console.say(comparison_text(inspected.file, *inspected.comparison));
+        console.say(comparison_text(inspected));
     }
     if (console.json()) console.result(inspections_json(inspections));
     return status;

@@ -173,6 +173,7 @@ Json inspection_json(const Inspected& inspected) {
         json["round_walls"].push_back(cylinder_json(cylinder));
     if (!inspected.comparison) return json;
     json["agrees"] = inspected.comparison->agrees();
+    if (inspected.as_printed) json["as_printed"] = printed_words;
     json["rows"] = Json::array();
     for (const exchange::Row& row : inspected.comparison->rows)
         json["rows"].push_back({{"what", row.what},

@@ -101,7 +101,8 @@ std::vector<std::string> too_fine_parts(const Read& read, const Wishes& wishes, 
     std::vector<std::string> complaints;
     if (!wishes.make.stl && !wishes.make.threemf) return complaints;
     for (const PartResult& part : read.parts) {
-        if (auto complaint = too_fine(part.plan, wishes.make.fineness, call))
+        const plan::Plan& meshed = part.printed ? part.printed->plan : part.plan;
+        if (auto complaint = too_fine(meshed, wishes.make.fineness, call))
             complaints.push_back(std::move(*complaint));
     }
     return complaints;
@@ -112,12 +113,28 @@ std::string list_text(const plan::Plan& plan) {
     return plan.rod ? sheets::bend_table_text(plan) : sheets::hole_list_table(plan);
 }
 
+/// The exchange files: of the part, or where it is printed otherwise, STEP of the part and meshes of that.
+std::vector<exchange::MadeFile> make_exchange_files(PartResult& result, exchange::Body& body,
+                                                    const exchange::MakeOptions& options, FileSet& files,
+                                                    const exchange::Progress& progress) {
+    if (!result.printed) return exchange::make(result.plan, body, options, files, progress);
+    exchange::MakeOptions step = options, meshes = options;
+    step.stl = step.threemf = meshes.step = false;
+    std::vector<exchange::MadeFile> made = exchange::make(result.plan, body, step, files, progress);
+    Printed& printed = *result.printed;
+    for (exchange::MadeFile& file : exchange::make(printed.plan, printed.body, meshes, files, progress)) {
+        file.checked = std::string(printed_words) + "; " + file.checked;
+        made.push_back(std::move(file));
+    }
+    return made;
+}
+
 /// One part from judging to published files; its status.
 int make_part(PartResult& result, const Wishes& wishes, bool despite_rules, StageLine& stage) {
     exchange::Body body = judge(result, stage);
     if (is_stopped(result, despite_rules)) return stopped;
     FileSet files;
-    result.files = exchange::make(result.plan, body, wishes.make, files, [&](std::string_view what) {
+    result.files = make_exchange_files(result, body, wishes.make, files, [&](std::string_view what) {
         stage.enter(result.plan.name + ": " + std::string(what));
     });
     Making making{result, body, wishes.make.folder, files};

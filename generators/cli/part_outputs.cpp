@@ -114,13 +114,18 @@ void add_fasteners(Making& making) {
     if (!rows.empty()) add_file(making, "csv", "-fasteners.csv", sheets::fastener_csv(rows));
 }
 
+std::string remark_on(const exchange::MadeFile& file, const PartResult& result) {
+    const bool is_mesh = file.kind == "stl" || file.kind == "3mf";
+    return is_mesh && result.printed ? std::string(printed_words) + ", not to be machined from" : "";
+}
+
 /// What is sent to a shop with the files that this call makes.
 void add_order(Making& making) {
     const PartResult& result = making.result;
     if (!result.figures) return;
     std::vector<sheets::OrderedFile> with;
     for (const exchange::MadeFile& file : result.files)
-        with.push_back({file.kind, file.path.filename().string()});
+        with.push_back({file.kind, file.path.filename().string(), remark_on(file, result)});
     const sheets::OrderedSize size{result.figures->volume_mm3, result.figures->mass_kg, result.figures->box};
     add_file(making, "txt", "-order.txt", sheets::order_text(result.plan, size, result.findings, with));
 }

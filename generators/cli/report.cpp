@@ -105,7 +105,9 @@ std::string measurement_text(const std::string& file, const exchange::Measuremen
     return found.cylinders.empty() ? text : text + aligned(rows);
 }
 
-std::string comparison_text(const std::string& file, const exchange::Comparison& comparison) {
+std::string comparison_text(const Inspected& inspected) {
+    if (!inspected.comparison) return "";
+    const exchange::Comparison& comparison = *inspected.comparison;
     std::vector<std::vector<std::string>> rows{{"  what", "verdict", "expected", "found", "off by mm"}};
     std::size_t same = 0;
     for (const exchange::Row& row : comparison.rows) {
@@ -113,9 +115,11 @@ std::string comparison_text(const std::string& file, const exchange::Comparison&
         rows.push_back({"  " + row.what, exchange::to_text(row.verdict), row.expected, row.found,
                         short_text(row.difference_mm, 6)});
     }
-    return aligned(rows) + file + ": " + std::to_string(same) + " of " +
-           std::to_string(comparison.rows.size()) +
-           (comparison.agrees() ? " agree\n" : " agree; the file is NOT the part\n");
+    const std::string held =
+        inspected.as_printed ? std::string(", held against the part with ") + printed_words : "";
+    return aligned(rows) + inspected.file + ": " + std::to_string(same) + " of " +
+           std::to_string(comparison.rows.size()) + " agree" + held +
+           (comparison.agrees() ? "\n" : "; the file is NOT the part\n");
 }
 
 }  // namespace fitup::cli

@@ -30,6 +30,7 @@ int count_bodies(const mesh::Mesh& mesh) {
 
 Measurement measure(const mesh::Mesh& mesh) {
     Measurement found;
+    found.is_mesh = true;
     if (mesh.triangles.empty()) return found;
     const Facets facets(mesh);
     found.volume_mm3 = mesh::volume_mm3(mesh);

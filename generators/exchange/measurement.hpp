@@ -57,6 +57,7 @@ struct Measurement {
     /// How well the file can be known: 0 for STEP; for a mesh how far its facets stray from the round walls
     /// they stand for.
     double doubt_mm = 0.0;
+    bool is_mesh = false;  ///< of facets
 };
 
 /// Measures a mesh: round walls are found again as runs of facets parallel to an axis.

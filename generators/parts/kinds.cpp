@@ -10,6 +10,7 @@
 #include "parts/bellcrank.hpp"
 #include "parts/offset_arm.hpp"
 #include "parts/paper.hpp"
+#include "parts/printed.hpp"
 #include "parts/threaded_rod.hpp"
 
 namespace fitup::parts {
@@ -69,6 +70,7 @@ Planned plan_file(std::string_view bytes, const std::string& file) {
     if (kind == nullptr) return {std::nullopt, std::move(opened.document.faults)};
     Planned planned = kind->plan(opened.document);
     planned.papers = read_papers(Reader(opened.document, units_of(opened.document)));
+    if (planned.plan) plan::append(planned.findings, print_findings(*planned.plan, planned.papers.print));
     return planned;
 }
 

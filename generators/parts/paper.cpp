@@ -52,10 +52,17 @@ plan::Mockup read_mockup(const Reader& reader) {
     return mockup;
 }
 
+plan::Print read_print(const Reader& reader) {
+    plan::Print print;
+    if (reader.text_or(reader.root()["print"]["threads"], "modelled") == "cut_away")
+        print.threads = plan::PrintedThreads::cut_away;
+    return print;
+}
+
 }  // namespace
 
 plan::Papers read_papers(const Reader& reader) {
-    return {read_paper(reader), read_drawing(reader), read_mockup(reader)};
+    return {read_paper(reader), read_drawing(reader), read_mockup(reader), read_print(reader)};
 }
 
 }  // namespace fitup::parts

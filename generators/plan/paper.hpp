@@ -42,11 +42,21 @@ struct Mockup {
     std::optional<std::array<double, 2>> bed_mm = std::nullopt;
 };
 
-/// What a part's papers and its mock-up are made on.
+/// What stands in the files for printing where a thread is modelled: its helix, or a plain wall that an
+/// actual screw or nut passes.
+enum class PrintedThreads { modelled, cut_away };
+
+/// How the part itself is printed, from STL and 3MF.
+struct Print {
+    PrintedThreads threads = PrintedThreads::modelled;
+};
+
+/// What a part's papers, its mock-up and its files for printing are made on.
 struct Papers {
     Paper paper;  ///< of the templates
     DrawingSheet drawing;
     Mockup mockup;
+    Print print = {};
 };
 
 }  // namespace fitup::plan

@@ -369,6 +369,11 @@ std::vector<Rule> make_rules() {
                               "without room for their keys, pieces larger than the bed, a piece that can't "
                               "be made. The part itself is not touched by it.",
                               "the parameter file's mockup; " + practice));
+    rules.push_back(
+        note_only("print-threads",
+                  "How STL and 3MF differ from the part where the file wants modelled threads cut "
+                  "away for printing; it stops where what is left is no sound body.",
+                  "the parameter file's print"));
     // About the findings themselves.
     rules.push_back(note_only("unverified-figure",
                               "A handbook figure this part depends on (thread, clearance hole, head, nut, "

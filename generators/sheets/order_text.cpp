@@ -127,7 +127,9 @@ std::string order_text(const plan::Plan& plan, const OrderedSize& size, const pl
     add_tolerances(plan, findings, lines);
     lines.gap();
     lines.add("Files:");
-    for (const OrderedFile& file : files) lines.add(file.name + ": " + what_it_is(file), "  ");
+    for (const OrderedFile& file : files)
+        lines.add(file.name + ": " + what_it_is(file) + (file.remark.empty() ? "" : "; " + file.remark),
+                  "  ");
     lines.gap();
     lines.add(
         "Ask before cutting where anything above and a file disagree. A check is no approval: local law, "

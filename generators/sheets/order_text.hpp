@@ -11,8 +11,9 @@ namespace fitup::sheets {
 
 /// A file that goes with an order.
 struct OrderedFile {
-    std::string kind;  ///< "step", "dxf", ..
-    std::string name;  ///< without folder
+    std::string kind;         ///< "step", "dxf", ..
+    std::string name;         ///< without folder
+    std::string remark = {};  ///< in what it differs from the part; "": in nothing
 };
 
 /// What the part measures, for a comparison with what the shop's own program says.
