@@ -50,6 +50,14 @@ void turn(plan::Plan& plan, double turn_rad) {
     }
 }
 
+/// Too small to bear a word, or thin all over, with nothing in it to try.
+bool is_scrap(const Region& region) {
+    constexpr double least_mm2 = 50.0, least_wide_mm = 2.0;
+    const double area_mm2 = region.outline.area_mm2();
+    const bool is_thin = 2.0 * area_mm2 / region.outline.perimeter_mm() < least_wide_mm;
+    return region.holes.empty() && region.openings.empty() && (area_mm2 < least_mm2 || is_thin);
+}
+
 class MakingMockup {
   public:
     MakingMockup(const plan::Plan& source, const plan::Mockup& settings)
@@ -109,7 +117,7 @@ class MakingMockup {
 
     void make_drafts() {
         if (division_.cells.size() == 1) {
-            for (Region& region : regions(flat_, nullptr)) add_draft(0, std::move(region));
+            for (Region& region : regions(flat_, nullptr)) take(0, std::move(region));
             return;
         }
         const Flat lying = turned(flat_, division_.turn_rad);
@@ -119,8 +127,16 @@ class MakingMockup {
                 keyed_outline(division_.cells, cell, joints_, settings_.joint_gap_mm, lying.outline.box());
             const plan::Contour outline =
                 plan::moved(lying_outline, Angle::from_radians(-division_.turn_rad), {});
-            for (Region& region : regions(flat_, &outline)) add_draft(cell, std::move(region));
+            for (Region& region : regions(flat_, &outline)) take(cell, std::move(region));
         }
+    }
+
+    void take(std::size_t cell, Region region) {
+        if (!is_scrap(region)) return add_draft(cell, std::move(region));
+        const plan::Box2 box = region.outline.box();
+        note(Severity::note, "",
+             "A bit of " + size_text({box.most.x_mm - box.least.x_mm, box.most.y_mm - box.least.y_mm}) +
+                 " that comes loose between cuts is left out of the mock-up.");
     }
 
     void add_draft(std::size_t cell, Region region) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "parts/mockup_webs.hpp"
 #include "plan/cuts.hpp"
 #include "plan/trace.hpp"
 #include "plan/vector.hpp"
@@ -24,6 +25,14 @@ double nominal_mm(const plan::Hole& hole) {
     return hole.finish_diameter_mm.value_or(hole.diameter_mm);
 }
 
+/// Whether a cut adds nothing to another one; of two that are one, to the first.
+bool is_gone_in(const Contour& cut, const Contour& other, bool is_other_first) {
+    const Relation how = plan::relation(cut, other);
+    if (how == Relation::same) return is_other_first;
+    if (how != Relation::crossing) return how == Relation::first_inside_second;
+    return plan::lies_within(cut, other) && (is_other_first || !plan::lies_within(other, cut));
+}
+
 class Flattening {
   public:
     Flattening(const plan::Plan& plan, const plan::Mockup& settings) : plan_(plan), settings_(settings) {
@@ -34,6 +43,8 @@ class Flattening {
     Flat all() {
         for (const plan::Hole& hole : plan_.holes) add_hole(hole);
         for (const plan::Pocket& pocket : plan_.pockets) add_pocket(pocket);
+        drop_swallowed();
+        mind_webs(settings_, flat_);
         drop_swallowed();
         for (const plan::Raised& ring : plan_.raised) add_ledges(ring);
         return std::move(flat_);
@@ -131,8 +142,7 @@ class Flattening {
         for (std::size_t i = 0; i < flat_.holes.size(); ++i) {
             const plan::Hole& other = flat_.holes[i];
             if (i == own || plan::distance_mm(hole.at_mm, other.at_mm) > reach_mm(other)) continue;
-            const Relation how = plan::relation(plan::shaft_contour(hole), plan::shaft_contour(other));
-            if (how == Relation::first_inside_second || (how == Relation::same && i < own)) return true;
+            if (is_gone_in(plan::shaft_contour(hole), plan::shaft_contour(other), i < own)) return true;
         }
         return false;
     }
@@ -140,8 +150,7 @@ class Flattening {
     bool is_swallowed(const Contour& curve, std::size_t own) const {
         for (std::size_t i = 0; i < flat_.openings.size(); ++i) {
             if (i == own) continue;
-            const Relation how = plan::relation(curve, flat_.openings[i].curve);
-            if (how == Relation::first_inside_second || (how == Relation::same && i < own)) return true;
+            if (is_gone_in(curve, flat_.openings[i].curve, i < own)) return true;
         }
         return false;
     }
@@ -226,14 +235,15 @@ std::vector<plan::Area> traced(const std::vector<Contour>& around, const std::ve
     const auto is_on = [](const Contour& curve, plan::Point point) {
         return curve.distance_to_mm(point) < on_curve_mm;
     };
-    const auto loops = plan::trace(raw, [&](plan::Point point) {
+    const auto is_on_boundary = [&](plan::Point point) {
         return std::all_of(around.begin(), around.end(),
                            [&](const Contour& edge) { return edge.contains(point) || is_on(edge, point); }) &&
                std::all_of(cuttings.begin(), cuttings.end(), [&](const Cutting& cutting) {
                    return !cutting.is_crossed || !cutting.opening.curve.contains(point) ||
                           is_on(cutting.opening.curve, point);
                });
-    });
+    };
+    const auto loops = plan::trace(raw, is_on_boundary, plan::SharedStretches::joined);
     return loops ? plan::areas_of(*loops) : std::vector<plan::Area>{};
 }
 

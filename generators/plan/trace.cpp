@@ -15,7 +15,26 @@ namespace {
 /// far coarser than the error with which two curves' crossing is computed twice.
 constexpr double join_mm = 2e-7;
 
-std::vector<std::vector<double>> cut_shares(const std::vector<Stroke>& raw) {
+/// Whether two strokes lie on one line, or one circle.
+bool are_on_one_curve(const Stroke& first, const Stroke& second) {
+    if (first.is_line() != second.is_line()) return false;
+    if (!first.is_line())
+        return distance_mm(first.centre, second.centre) < same_point_mm &&
+               std::abs(first.radius_mm - second.radius_mm) < same_point_mm;
+    const Point along = unit(first.to - first.from);
+    return std::abs(cross(along, second.from - first.from)) < same_point_mm &&
+           std::abs(cross(along, second.to - first.from)) < same_point_mm;
+}
+
+/// Of a stretch that two strokes share, its ends: `first` is cut there.
+void add_shared_ends(const Stroke& first, const Stroke& second, std::vector<double>& shares) {
+    for (const Point& end : {second.from, second.to}) {
+        if (distance_mm(nearest_point(first, end), end) < same_point_mm)
+            shares.push_back(share_of(first, end));
+    }
+}
+
+std::vector<std::vector<double>> cut_shares(const std::vector<Stroke>& raw, SharedStretches shared) {
     std::vector<std::vector<double>> shares(raw.size(), {0.0, 1.0});
     std::vector<Box2> boxes;
     std::vector<std::size_t> order(raw.size());
@@ -27,23 +46,26 @@ std::vector<std::vector<double>> cut_shares(const std::vector<Stroke>& raw) {
               [&](std::size_t a, std::size_t b) { return boxes[a].least.x_mm < boxes[b].least.x_mm; });
     for (std::size_t a = 0; a < order.size(); ++a) {
         const std::size_t i = order[a];
-        for (std::size_t b = a + 1; b < order.size() && boxes[order[b]].least.x_mm <= boxes[i].most.x_mm;
-             ++b) {
+        for (std::size_t b = a + 1;
+             b < order.size() && boxes[order[b]].least.x_mm <= boxes[i].most.x_mm + same_point_mm; ++b) {
             const std::size_t j = order[b];
-            if (distance_mm(boxes[i], boxes[j]) > 0.0) continue;
+            if (distance_mm(boxes[i], boxes[j]) > same_point_mm) continue;
             for (const Point& at : crossings(raw[i], raw[j])) {
                 shares[i].push_back(share_of(raw[i], at));
                 shares[j].push_back(share_of(raw[j], at));
             }
+            if (shared == SharedStretches::none || !are_on_one_curve(raw[i], raw[j])) continue;
+            add_shared_ends(raw[i], raw[j], shares[i]);
+            add_shared_ends(raw[j], raw[i], shares[j]);
         }
     }
     return shares;
 }
 
-std::vector<Stroke> kept_pieces(const std::vector<Stroke>& raw,
-                                const std::function<bool(Point)>& on_boundary) {
+std::vector<Stroke> kept_pieces(const std::vector<Stroke>& raw, const std::function<bool(Point)>& on_boundary,
+                                SharedStretches shared) {
     std::vector<Stroke> kept;
-    auto shares = cut_shares(raw);
+    auto shares = cut_shares(raw, shared);
     for (std::size_t i = 0; i < raw.size(); ++i) {
         std::sort(shares[i].begin(), shares[i].end());
         const double whole_mm = length_mm(raw[i]);
@@ -56,6 +78,34 @@ std::vector<Stroke> kept_pieces(const std::vector<Stroke>& raw,
         }
     }
     return kept;
+}
+
+/// Of pieces that lie on one another: one where they run the same way; none where they run against each
+/// other, since the region is on both sides then.
+void drop_doubled(std::vector<Stroke>& kept) {
+    const auto is_near = [](Point a, Point b) { return distance_mm(a, b) <= join_mm; };
+    std::vector<std::pair<Point, std::size_t>> middles;
+    for (std::size_t i = 0; i < kept.size(); ++i) middles.emplace_back(point_at(kept[i], 0.5), i);
+    std::sort(middles.begin(), middles.end(),
+              [](const auto& a, const auto& b) { return a.first.x_mm < b.first.x_mm; });
+    std::vector<bool> is_dropped(kept.size(), false);
+    for (std::size_t a = 0; a < middles.size(); ++a) {
+        const std::size_t i = middles[a].second;
+        for (std::size_t b = a + 1; b < middles.size(); ++b) {
+            if (middles[b].first.x_mm - middles[a].first.x_mm > join_mm) break;
+            const std::size_t j = middles[b].second;
+            if (is_dropped[i] || is_dropped[j] || !is_near(middles[a].first, middles[b].first)) continue;
+            const bool is_same = is_near(kept[i].from, kept[j].from) && is_near(kept[i].to, kept[j].to);
+            const bool is_against = is_near(kept[i].from, kept[j].to) && is_near(kept[i].to, kept[j].from);
+            if (is_same || is_against) is_dropped[j] = true;
+            if (is_against && !is_same) is_dropped[i] = true;
+        }
+    }
+    std::vector<Stroke> single;
+    for (std::size_t i = 0; i < kept.size(); ++i) {
+        if (!is_dropped[i]) single.push_back(kept[i]);
+    }
+    kept = std::move(single);
 }
 
 /// Finds strokes by the place they start at.
@@ -129,8 +179,10 @@ void join_neighbours(std::vector<Stroke>& loop) {
 }  // namespace
 
 std::optional<std::vector<std::vector<Stroke>>> trace(const std::vector<Stroke>& raw,
-                                                      const std::function<bool(Point)>& on_boundary) {
-    const std::vector<Stroke> kept = kept_pieces(raw, on_boundary);
+                                                      const std::function<bool(Point)>& on_boundary,
+                                                      SharedStretches shared) {
+    std::vector<Stroke> kept = kept_pieces(raw, on_boundary, shared);
+    if (shared == SharedStretches::joined) drop_doubled(kept);
     Starts starts(kept);
     std::vector<std::vector<Stroke>> loops;
     for (std::size_t first = 0; first < kept.size(); ++first) {

@@ -20,26 +20,6 @@ std::vector<plan::Plan> pieces_of(const MadeMockup& made) {
     return pieces;
 }
 
-bool is_in(const plan::Plan& piece, Point point) {
-    if (!piece.body.outline.contains(point)) return false;
-    for (const plan::Hole& hole : piece.holes) {
-        if (plan::shaft_contour(hole).contains(point)) return false;
-    }
-    return std::none_of(piece.pockets.begin(), piece.pockets.end(), [point](const plan::Pocket& pocket) {
-        return pocket.through && pocket.areas.front().outer.contains(point);
-    });
-}
-
-double off_edge_mm(const plan::Plan& piece, Point point) {
-    double least_mm = piece.body.outline.distance_to_mm(point);
-    for (const plan::Hole& hole : piece.holes)
-        least_mm = std::min(least_mm, plan::shaft_contour(hole).distance_to_mm(point));
-    for (const plan::Pocket& pocket : piece.pockets) {
-        if (pocket.through) least_mm = std::min(least_mm, pocket.areas.front().outer.distance_to_mm(point));
-    }
-    return least_mm;
-}
-
 /// Area and length of edge, with all that goes through.
 struct Measure {
     double area_mm2 = 0.0;
@@ -59,17 +39,6 @@ Measure measure(const std::vector<plan::Plan>& pieces) {
         }
     }
     return sum;
-}
-
-/// A fixed sequence of points that fills a box evenly (additive recurrence on the plastic number).
-std::vector<Point> points_in(const plan::Box2& box, int count) {
-    std::vector<Point> points;
-    for (int i = 1; i <= count; ++i) {
-        const double x = std::fmod(0.7548776662466927 * i, 1.0), y = std::fmod(0.5698402909980532 * i, 1.0);
-        points.push_back({box.least.x_mm + x * (box.most.x_mm - box.least.x_mm),
-                          box.least.y_mm + y * (box.most.y_mm - box.least.y_mm)});
-    }
-    return points;
 }
 
 /// Every point of the whole lies in one piece, or in a gap between two; none lies in two or beyond it.
