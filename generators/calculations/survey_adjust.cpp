@@ -5,6 +5,7 @@
 #include "calculations/survey.hpp"
 #include "calculations/survey_arrangement.hpp"
 #include "calculations/survey_blunders.hpp"
+#include "calculations/survey_evidence.hpp"
 #include "calculations/survey_proposals.hpp"
 #include "calculations/survey_residuals.hpp"
 #include "calculations/survey_structure.hpp"
@@ -148,13 +149,22 @@ double rest_scale(const SurveyFit& fit, double rest_squares) {
     return redundancy > 0 ? std::sqrt(rest_squares / redundancy) : 1.0;
 }
 
-/// With more of the readings suspected than one in thirty, all but the first few, it is the arrangement of a
-/// great net that is wrong rather than they.
+Network rest_of(Network network, const std::vector<Suspect>& suspects) {
+    std::erase_if(network.seen, [&](const Observation& seen) {
+        return std::ranges::find(suspects, seen.reading, &Suspect::reading) != suspects.end();
+    });
+    return network;
+}
+
+/// Whether the readings left are enough to tell that it is the suspects that are wrong, and not the
+/// arrangement of a net of spans alone.
 bool is_arranged(const Network& network, const SurveyFit& fit, bool rest_agrees) {
-    const bool spans_alone = !has_coordinates(network) && !has_angles(network);
-    if (!spans_alone || network.points < great_from || agrees(fit.sum_of_squares, fit.redundancy))
-        return true;
-    return rest_agrees && fit.suspects.size() <= std::max<std::size_t>(3, network.seen.size() / 30);
+    if (!is_spans_alone(network) || agrees(fit.sum_of_squares, fit.redundancy)) return true;
+    const std::size_t readings = network.seen.size();
+    if (network.points >= great_from &&
+        (!rest_agrees || fit.suspects.size() > std::max<std::size_t>(3, readings / 30)))
+        return false;
+    return tells_one(evidence_of(rest_of(network, fit.suspects)), fit.suspects.size(), readings);
 }
 
 /// Everything that can be told before any adjustment.
@@ -206,7 +216,13 @@ Adjusted adjust_all(const Survey& survey, const AdjustWork& work) {
         append(result.troubles, troubles_at_sight(survey, network));
         return result;
     }
-    Arrangement arrangement = arrange(survey, network);
+    const Evidence evidence = is_spans_alone(network) ? evidence_of(network) : Evidence{};
+    if (has_many_folds(evidence) && !tells_one(evidence, 0, network.seen.size())) {
+        result.troubles = troubles_at_sight(survey, network);
+        if (result.troubles.empty()) result.troubles = {trouble_with(evidence, survey, network)};
+        return result;
+    }
+    Arrangement arrangement = arrange(survey, network, evidence);
     const auto turned = angle_to_turn(survey, network, arrangement);
     // Without a reading to spare everything fits, and nothing but the crowd speaks against the angle.
     if (turned && !agrees(arrangement.settled.sum_of_squares, redundancy_of(network)))
@@ -232,8 +248,10 @@ Adjusted adjust_all(const Survey& survey, const AdjustWork& work) {
     fit.suspects = std::move(suspicion.suspects);
     fit.rest_scale = fit.suspects.empty() ? fit.sigma_scale : rest_scale(fit, suspicion.rest_squares);
     fit.is_arranged = !work.suspects || is_arranged(network, fit, suspicion.rest_agrees);
+    if (!fit.is_arranged) fit.suspects.clear();
     append(result.troubles, std::move(arrangement.troubles));
-    std::vector<SurveyTrouble> crowd = points_at_one_place(survey, fit, size_mm);
+    std::vector<SurveyTrouble> crowd;
+    if (fit.is_arranged) crowd = points_at_one_place(survey, fit, size_mm);
     for (SurveyTrouble& trouble : crowd)
         if (turned)
             trouble.wanted += "; with the other sign the " +

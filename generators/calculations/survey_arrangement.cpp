@@ -6,6 +6,7 @@
 #include "calculations/survey_folds.hpp"
 #include "calculations/survey_layout.hpp"
 #include "calculations/survey_nets.hpp"
+#include "calculations/survey_residuals.hpp"
 #include "calculations/survey_words.hpp"
 #include "plan/vector.hpp"
 
@@ -39,15 +40,21 @@ struct Candidate {
 
 class Choice {
   public:
-    Choice(const Survey& survey, const Network& network)
-        : survey_(survey), network_(network), size_mm_(std::max(extent_mm(network), 1e-6)) {}
+    Choice(const Survey& survey, const Network& network, const Evidence& evidence)
+        : survey_(survey),
+          network_(network),
+          size_mm_(std::max(extent_mm(network), 1e-6)),
+          some_folds_(evidence.folds > 0 && !has_many_folds(evidence)),
+          may_fold_(!tells_plainly(evidence)) {}
 
     Arrangement run() {
         if (is_great_net()) settle_these(net_layouts(network_), true);
         if (all_.empty() || (!agreeing() && some_against())) settle_from_bases();
-        if (is_great_net()) look_for_folds();
+        if (some_folds_ && !is_great_net() && !agreeing() && some_against())
+            settle_all(network_, {0, false, false, true});
+        if (is_great_net() || may_fold_) look_for_folds();
         if (const Candidate* found = agreeing())
-            settle_all(as_fitted(found->settled.at_mm), {0, false, true});
+            settle_all(as_fitted(found->settled.at_mm), {0, false, true, some_folds_});
         if (survey_.clockwise) exclude([&](const Settled& s) { return !turns_as_told(s.at_mm); });
         exclude([&](const Settled& s) { return two_in_one_place(s.at_mm); });
         std::ranges::stable_sort(
@@ -62,9 +69,7 @@ class Choice {
 
   private:
     /// So many points that places built one on another carry errors too far on.
-    bool is_great_net() const {
-        return network_.points >= great_from && !has_coordinates(network_) && !has_angles(network_);
-    }
+    bool is_great_net() const { return network_.points >= great_from && is_spans_alone(network_); }
 
     void settle_from_bases() {
         settle_all(network_, {});
@@ -141,7 +146,7 @@ class Choice {
 
     /// @param until_one_agrees  the rest are then not settled
     void settle_these(std::vector<Layout> layouts, bool until_one_agrees) {
-        const bool may_mirror = survey_.clockwise && !has_coordinates(network_) && !has_angles(network_);
+        const bool may_mirror = survey_.clockwise && is_spans_alone(network_);
         for (Layout& layout : layouts) {
             if (may_mirror && !runs_clockwise(layout.at_mm, *survey_.clockwise))
                 for (Point& p : layout.at_mm) p.y_mm = -p.y_mm;
@@ -198,7 +203,7 @@ class Choice {
     /// Equal distances, and turned the same way; nothing else tells two arrangements apart.
     bool same_shape(const std::vector<Point>& first, const std::vector<Point>& second) const {
         return std::abs(differing_pair(first, second).difference_mm) < same_share * size_mm_ &&
-               mirror_sign(first) * mirror_sign(second) >= 0.0;
+               turned_alike(first, second);
     }
 
     struct Pair {
@@ -218,17 +223,17 @@ class Choice {
         return most;
     }
 
-    /// Of the widest triangle over the first point's farthest partner.
-    static double mirror_sign(const std::vector<Point>& at) {
-        std::size_t far = 0;
-        for (std::size_t i = 0; i < at.size(); ++i)
-            if (plan::distance_mm(at[0], at[i]) > plan::distance_mm(at[0], at[far])) far = i;
-        double widest = 0.0;
-        for (const Point& p : at) {
-            const double area = plan::cross(at[far] - at[0], p - at[0]);
-            if (std::abs(area) > std::abs(widest)) widest = area;
-        }
-        return widest;
+    /// The widest triangle of the one over its first point's farthest partner, looked at in both.
+    static bool turned_alike(const std::vector<Point>& one, const std::vector<Point>& other) {
+        std::size_t far = 0, top = 0;
+        for (std::size_t i = 0; i < one.size(); ++i)
+            if (plan::distance_mm(one[0], one[i]) > plan::distance_mm(one[0], one[far])) far = i;
+        const auto area = [&](const std::vector<Point>& at, std::size_t i) {
+            return plan::cross(at[far] - at[0], at[i] - at[0]);
+        };
+        for (std::size_t i = 0; i < one.size(); ++i)
+            if (std::abs(area(one, i)) > std::abs(area(one, top))) top = i;
+        return area(one, top) * area(other, top) >= 0.0;
     }
 
     void tell_clockwise(Arrangement& result) const {
@@ -253,11 +258,36 @@ class Choice {
     }
 
     void tell_second(Arrangement& result) const {
-        if (all_.size() < 2 || all_[1].excluded) return;
         // Under a gross error sums say nothing of the arrangement.
         if (!agrees(all_[0].settled.sum_of_squares, redundancy_of(network_))) return;
-        if (all_[1].settled.sum_of_squares > all_[0].settled.sum_of_squares + told_apart) return;
-        const std::vector<Point>&first = all_[0].settled.at_mm, &second = all_[1].settled.at_mm;
+        for (std::size_t i = 1; i < all_.size(); ++i) {
+            if (all_[i].excluded ||
+                all_[i].settled.sum_of_squares > all_[0].settled.sum_of_squares + told_apart)
+                return;
+            if (!within_doubt(result.settled.at_mm, all_[i].settled.at_mm))
+                return tell_two(result, all_[i].settled.at_mm);
+        }
+    }
+
+    /// Spans alone, turned alike, and no distance differs by more than its standard deviation: the figures
+    /// told of one cover the other.
+    bool within_doubt(const std::vector<Point>& first, const std::vector<Point>& second) const {
+        if (!is_spans_alone(network_) || !turned_alike(first, second)) return false;
+        const auto covariance = covariance_of(network_, first);
+        if (!covariance) return false;
+        for (std::size_t a = 0; a < first.size(); ++a)
+            for (std::size_t b = a + 1; b < first.size(); ++b) {
+                const double difference =
+                    plan::distance_mm(first[a], first[b]) - plan::distance_mm(second[a], second[b]);
+                const Observation span{Quantity::span, int(a), int(b), -1, 0.0, 1.0, -1};
+                const double variance = fitted_variance(*covariance, first.size(), equation_of(span, first));
+                if (difference * difference > variance) return false;
+            }
+        return true;
+    }
+
+    void tell_two(Arrangement& result, const std::vector<Point>& second) const {
+        const std::vector<Point>& first = result.settled.at_mm;
         const Pair pair = differing_pair(first, second);
         if (pair.difference_mm < same_share * size_mm_) return tell_mirrored(result, second);
         const auto length = [&](const std::vector<Point>& at) {
@@ -287,6 +317,7 @@ class Choice {
     const Survey& survey_;
     const Network& network_;
     double size_mm_;
+    bool some_folds_, may_fold_;
     std::vector<Candidate> all_;
     std::vector<Layout> layouts_;
 };
@@ -301,6 +332,8 @@ bool agrees(double sum_of_squares, int redundancy) {
     return sum_of_squares <= redundancy + 4.0 * std::sqrt(2.0 * std::max(redundancy, 0)) + 12.0;
 }
 
-Arrangement arrange(const Survey& survey, const Network& network) { return Choice(survey, network).run(); }
+Arrangement arrange(const Survey& survey, const Network& network, const Evidence& evidence) {
+    return Choice(survey, network, evidence).run();
+}
 
 }  // namespace fitup::calculations

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "calculations/survey_evidence.hpp"
 #include "calculations/survey_settle.hpp"
 
 /// Which of the arrangements that spans allow is meant.
@@ -22,6 +23,8 @@ int redundancy_of(const Network& network);
 /// where there is little redundancy).
 bool agrees(double sum_of_squares, int redundancy);
 
-Arrangement arrange(const Survey& survey, const Network& network);
+/// @param evidence  of spans alone: a few pieces that hang on two points are turned over to see whether they
+///                  fit as well
+Arrangement arrange(const Survey& survey, const Network& network, const Evidence& evidence = {});
 
 }  // namespace fitup::calculations

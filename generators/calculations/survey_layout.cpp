@@ -21,7 +21,8 @@ constexpr double most_against = 25.0, worse_dropped = 30.0;
 /// Less than one reading against it.
 constexpr double all_fit = 20.0;
 /// Layouts carried along: plenty for networks built by meetings alone, more where one has to guess.
-constexpr std::size_t width = 24, width_guessing = 96, most_layouts = 12, most_layouts_guessing = 48;
+constexpr std::size_t width = 24, width_guessing = 96, width_widely = 512, most_layouts = 12,
+                      most_layouts_guessing = 48;
 constexpr int guesses = 12;
 /// Loci of one point that are crossed with one another; further ones only judge.
 constexpr std::size_t most_crossed = 6;
@@ -55,6 +56,7 @@ class Building {
           carefully_(care.settle_on_the_way),
           rank_(care.base),
           exact_(care.exact),
+          widely_(care.widely),
           size_mm_(std::max(extent_mm(network), 1e-6)) {
         readings_of_.resize(network.points);
         for (const Observation& seen : network.seen)
@@ -159,7 +161,7 @@ class Building {
         std::ranges::stable_sort(grown, {}, &Partial::score);
         const double limit = grown.front().score + worse_dropped;
         std::erase_if(grown, [&](const Partial& partial) { return partial.score > limit; });
-        const std::size_t most = guessing_ ? width_guessing : width;
+        const std::size_t most = widely_ ? width_widely : guessing_ ? width_guessing : width;
         if (grown.size() > most) grown.resize(most);
         beam_ = std::move(grown);
         for (Partial& partial : beam_)
@@ -361,7 +363,7 @@ class Building {
     const Network& network_;
     bool carefully_;
     std::size_t rank_;
-    bool exact_;
+    bool exact_, widely_;
     double size_mm_;
     std::vector<std::vector<const Observation*>> readings_of_;
     std::vector<Partial> beam_;

@@ -22,6 +22,8 @@ struct Care {
     bool settle_on_the_way = false;
     /// Readings agree with one another: no slack for errors carried on.
     bool exact = false;
+    /// Carries as many layouts along as nine choices of a side make.
+    bool widely = false;
 };
 
 /// Starts for a network whose places the readings hold, the likeliest first: known coordinates, then one

@@ -107,6 +107,8 @@ bool has_angles(const Network& network) {
                                [](const Observation& seen) { return seen.quantity == Quantity::angle; });
 }
 
+bool is_spans_alone(const Network& network) { return !has_coordinates(network) && !has_angles(network); }
+
 double extent_mm(const Network& network) {
     double extent = 0.0;
     for (const Quantity quantity : {Quantity::x, Quantity::y}) {

@@ -43,6 +43,7 @@ double sum_of_squares(const Network& network, std::span<const plan::Point> at);
 int free_motions(const Network& network);
 bool has_coordinates(const Network& network);
 bool has_angles(const Network& network);
+bool is_spans_alone(const Network& network);
 /// The greatest length among readings and differences of coordinates: the survey's size.
 double extent_mm(const Network& network);
 
