@@ -164,17 +164,19 @@ double taken_mm(const plan::RodEnd& end) {
            (end.thread && end.thread_modelled ? end.thread->pitch_mm : 0.0);
 }
 
-/// Both ends of a straight rod share its one straight; of a turned-down one some shank must be left between
-/// the shoulders.
+/// Both ends of a straight rod share its one straight; some shank must be left between two shoulders, or
+/// between two modelled threads, whose run-outs share no edge.
 void check_both_ends(Reader& reader, const Rod& rod) {
     if (rod.corners.size() > 2) return;
     constexpr double least_collar_mm = 1e-3;
     const bool is_turned = std::any_of(rod.ends.begin(), rod.ends.end(), [&](const plan::RodEnd& end) {
         return end.diameter_mm < rod.diameter_mm;
     });
+    const bool are_modelled = rod.ends[0].thread_modelled && rod.ends[1].thread_modelled;
     const double length_mm = length(rod.corners[1] - rod.corners[0]);
     const double ends_mm = taken_mm(rod.ends[0]) + taken_mm(rod.ends[1]);
-    if (ends_mm + (is_turned ? least_collar_mm : 0.0) <= length_mm + plan::same_point_mm) return;
+    if (ends_mm + (is_turned || are_modelled ? least_collar_mm : 0.0) <= length_mm + plan::same_point_mm)
+        return;
     const Field path = reader.root()["path"];
     reader.wrong_in_words(path ? path : reader.root()["length"],
                           "both ends take " + reader.length_text(ends_mm) + " of a rod of " +

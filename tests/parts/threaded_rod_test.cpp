@@ -129,6 +129,12 @@ TEST(ThreadedRod, has_threads_that_fit_it) {
         messages(straight("40", R"([{"thread": "M6", "length": 20}, {"thread": "M6", "length": 20}])"))
             .empty())
         << "two shoulders with nothing between them";
+    const auto modelled = [](const std::string& length) {
+        return messages(straight(length, R"([{"thread": "M8", "length": 25, "model_as": "thread"},
+                                             {"thread": "M8", "length": 25, "model_as": "thread"}])"));
+    };
+    EXPECT_EQ(modelled("52.5").size(), 1u) << "two run-outs with nothing between them";
+    EXPECT_TRUE(modelled("52.501").empty());
 }
 
 TEST(ThreadedRod, has_modelled_threads_of_a_fair_length_with_room_to_run_out) {
