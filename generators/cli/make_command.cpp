@@ -113,6 +113,18 @@ std::string list_text(const plan::Plan& plan) {
     return plan.rod ? sheets::bend_table_text(plan) : sheets::hole_list_table(plan);
 }
 
+/// STL and 3MF of what is printed in place of the part; what keeps them from being made is told as such.
+std::vector<exchange::MadeFile> make_printed(Printed& printed, const exchange::MakeOptions& options,
+                                             FileSet& files, const exchange::Progress& progress) {
+    try {
+        return exchange::make(printed.plan, printed.body, options, files, progress);
+    } catch (const KernelError& error) {
+        throw KernelError(printed.plan.name + " with " + printed_words + " can't be made (" + error.what() +
+                          "): perhaps a hole of the thread's major diameter just touches another cut; move "
+                          "one, or leave `print` out");
+    }
+}
+
 /// The exchange files: of the part, or where it is printed otherwise, STEP of the part and meshes of that.
 std::vector<exchange::MadeFile> make_exchange_files(PartResult& result, exchange::Body& body,
                                                     const exchange::MakeOptions& options, FileSet& files,
@@ -121,8 +133,7 @@ std::vector<exchange::MadeFile> make_exchange_files(PartResult& result, exchange
     exchange::MakeOptions step = options, meshes = options;
     step.stl = step.threemf = meshes.step = false;
     std::vector<exchange::MadeFile> made = exchange::make(result.plan, body, step, files, progress);
-    Printed& printed = *result.printed;
-    for (exchange::MadeFile& file : exchange::make(printed.plan, printed.body, meshes, files, progress)) {
+    for (exchange::MadeFile& file : make_printed(*result.printed, meshes, files, progress)) {
         file.checked = std::string(printed_words) + "; " + file.checked;
         made.push_back(std::move(file));
     }

@@ -183,6 +183,23 @@ TEST_F(Printed, where_no_thread_is_modelled_only_a_note_is_given) {
         EXPECT_EQ(content(folder_ / "one" / name), content(folder_ / "two" / name)) << name;
 }
 
+/// Below the thread the part has a wall of 0.8 mm where the printed hole, 10 mm wide, has none.
+TEST_F(Printed, hole_that_would_just_touch_another_is_told_in_words) {
+    const std::string file = plate(R"("patterns": [{"name": "b", "seen_from": "B", "points": [[70, 0]],
+          "hole": {"kind": "tapped", "thread": "M10", "depth": 10, "drill_depth": 16, "model_as": "thread"}},
+          {"name": "c", "seen_from": "B", "points": [[70, 15]],
+          "hole": {"kind": "drilled", "diameter": 20, "from": "A", "depth": 8, "point": "flat"}}], )" +
+                                   cut_away);
+    put("p.json", file);
+    const Outcome outcome = run("make p.json --only step,stl");
+    EXPECT_EQ(outcome.status, 5) << outcome.out;
+    EXPECT_NE(outcome.err.find("threads cut away for printing can't be made"), std::string::npos)
+        << outcome.err;
+    EXPECT_NE(outcome.err.find("leave `print` out"), std::string::npos) << outcome.err;
+    EXPECT_TRUE(made().empty());
+    EXPECT_EQ(run("make p.json --only step").status, 0) << "STEP is the part itself";
+}
+
 TEST_F(Printed, wrongly_asked_for_writes_nothing) {
     put("p.json", threaded_plate(R"("print": {"threads": "cut away"})"));
     const Outcome outcome = run("make p.json");
