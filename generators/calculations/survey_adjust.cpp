@@ -6,6 +6,7 @@
 #include "calculations/survey_arrangement.hpp"
 #include "calculations/survey_blunders.hpp"
 #include "calculations/survey_evidence.hpp"
+#include "calculations/survey_flatness.hpp"
 #include "calculations/survey_proposals.hpp"
 #include "calculations/survey_residuals.hpp"
 #include "calculations/survey_structure.hpp"
@@ -238,6 +239,8 @@ Adjusted adjust_all(const Survey& survey, const AdjustWork& work) {
         result.troubles = loose_point(survey, fit, size_mm);
         return result;
     }
+    result.troubles = too_flat(survey, network, fit.points_mm, fit.covariance_mm2);
+    if (!result.troubles.empty()) return result;
     fit.critical = critical_value(network.seen.size());
     Suspicion suspicion;
     if (work.suspects) suspicion = suspects_of(survey, network, fit.critical, arrangement.starts);

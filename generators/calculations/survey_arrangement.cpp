@@ -28,7 +28,7 @@ constexpr std::size_t most_folds = 32, most_fold_rounds = 6;
 /// A sum of squares this many times the redundancy may be one fold away from one that agrees.
 constexpr double near_redundancy = 30.0;
 /// Bases tried where nothing agrees; the score of one and of three readings against a layout.
-constexpr std::size_t bases = 3;
+constexpr std::size_t bases = 3, second_bases = 3;
 constexpr double one_against = 30.0, few_against = 80.0;
 
 struct Candidate {
@@ -53,8 +53,7 @@ class Choice {
         if (some_folds_ && !is_great_net() && !agreeing() && some_against())
             settle_all(network_, {0, false, false, true});
         if (is_great_net() || may_fold_) look_for_folds();
-        if (const Candidate* found = agreeing())
-            settle_all(as_fitted(found->settled.at_mm), {0, false, true, some_folds_});
+        look_for_second();
         if (survey_.clockwise) exclude([&](const Settled& s) { return !turns_as_told(s.at_mm); });
         exclude([&](const Settled& s) { return two_in_one_place(s.at_mm); });
         std::ranges::stable_sort(
@@ -77,6 +76,17 @@ class Choice {
             settle_all(network_, {base, false, false});
         if (!agreeing() && many_against() && network_.points < great_from)
             settle_all(network_, {0, true, false});
+    }
+
+    void look_for_second() {
+        const Candidate* found = agreeing();
+        if (found == nullptr) return;
+        const Network fitted = as_fitted(found->settled.at_mm);
+        settle_all(fitted, {0, false, true, some_folds_});
+        // Where little is to spare, also what only comes near: errors may make up for the rest.
+        for (std::size_t base = 0; may_fold_ && base < second_bases; ++base)
+            for (const Network* readings : {&fitted, &network_})
+                settle_these(starting_layouts(*readings, {base, false, false, some_folds_}), false);
     }
 
     /// From the best arrangement on, as long as a fold of it is better.

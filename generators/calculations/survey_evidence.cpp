@@ -221,23 +221,26 @@ bool tells_plainly(const Evidence& evidence) {
 
 bool has_many_folds(const Evidence& evidence) { return evidence.folds > many_folds; }
 
-SurveyTrouble trouble_with(const Evidence& evidence, const Survey& survey, const Network& network) {
-    const double per_check = std::max(evidence.bits, 1.0);
-    const int checks = std::max(evidence.checks, 0);
-    const int more = std::max(1, int(std::ceil((evidence.folds + margin_bits) / per_check)) - checks);
+std::string words_across(const Survey& survey, const Network& network, int spans) {
     const std::vector<int> far = far_apart(span_graph(network), 4);
-    std::string wanted = std::to_string(more) + (more == 1 ? " more span across" : " more spans across") +
-                         ", such as " + span_between(survey, far[0], far[1]);
-    if (more > 1 && far.size() == 4) wanted += " and " + span_between(survey, far[2], far[3]);
-    return trouble_at_point(survey, far[0],
-                            "spans that may fit many arrangements: " + std::to_string(evidence.folds) +
-                                (evidence.folds == 1 ? " point or piece hangs" : " points or pieces hang") +
-                                " on two others and may lie on either side of them, and " +
-                                (checks == 0   ? std::string("no reading")
-                                 : checks == 1 ? std::string("one reading")
-                                               : std::to_string(checks) + " readings") +
-                                " to spare " + (checks > 1 ? "tell" : "tells") + " on which",
-                            wanted + "; or coordinates of " + ids_text(survey, std::span(far).first(3)));
+    std::string text = span_between(survey, far[0], far[1]);
+    if (spans > 1) text += " and " + span_between(survey, far[2], far[3]);
+    return text + ", or coordinates of " + ids_text(survey, std::span(far).first(3));
+}
+
+SurveyTrouble trouble_with(const Evidence& evidence, const Survey& survey, const Network& network) {
+    const int checks = std::max(evidence.checks, 0);
+    const int needed = int(std::ceil((evidence.folds + margin_bits) / std::max(evidence.bits, 1.0)));
+    const int more = std::max(1, needed - checks);
+    const std::string spare = checks == 0   ? "no reading to spare tells"
+                              : checks == 1 ? "one reading to spare tells"
+                                            : std::to_string(checks) + " readings to spare tell";
+    return {"spans", 0,
+            "spans that may fit many arrangements: " + std::to_string(evidence.folds) +
+                " points or pieces hang on two others and may lie on either side of them, and " + spare +
+                " on which",
+            std::to_string(more) + (more == 1 ? " more span across" : " more spans across") + ", such as " +
+                words_across(survey, network, more)};
 }
 
 }  // namespace fitup::calculations

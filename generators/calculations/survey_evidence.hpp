@@ -27,6 +27,10 @@ bool tells_plainly(const Evidence& evidence);
 /// More choices than every one of which can be looked at.
 bool has_many_folds(const Evidence& evidence);
 
+/// "a span between 1 and 9 and a span between 4 and 12, or coordinates of 1, 9 and 4": points far from one
+/// another along the spans there are. REQUIRES: four points.
+std::string words_across(const Survey& survey, const Network& network, int spans);
+
 /// That readings may fit many arrangements, and what would tell them apart.
 SurveyTrouble trouble_with(const Evidence& evidence, const Survey& survey, const Network& network);
 

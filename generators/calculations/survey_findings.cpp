@@ -7,6 +7,7 @@
 #include "base/both_units.hpp"
 #include "base/text.hpp"
 #include "calculations/chance.hpp"
+#include "calculations/survey_evidence.hpp"
 #include "calculations/survey_words.hpp"
 #include "plan/vector.hpp"
 
@@ -81,13 +82,22 @@ void add_unchecked(const SurveyResult& result, Findings& findings) {
     findings.push_back(std::move(one));
 }
 
+/// What would tell the arrangement.
+std::string what_helps(const Survey& survey) {
+    const Network network = network_of(survey);
+    if (!is_spans_alone(network) || network.points < 4) return "";
+    return "; or more is wrong than the rest can show. What helps to find the arrangement: " +
+           words_across(survey, network, 2);
+}
+
 void add_no_fit(const SurveyResult& result, Findings& findings) {
     Finding one = plan::finding_of(
         "readings-agree", Severity::stop, "",
         "no places were found that the readings agree with, whichever few are left out: they disagree " +
             short_text(result.fit.sigma_scale, 1) +
             " times as much as their uncertainties say. Look for ids exchanged all through, another unit or "
-            "another face; coordinates of some points, or more spans across, help to find the arrangement.");
+            "another face" +
+            what_helps(result.survey) + ".");
     one.value = result.fit.sigma_scale;
     one.limit = 1.0;
     findings.push_back(std::move(one));
