@@ -98,7 +98,10 @@ fs::path FileSet::add(const fs::path& path, std::string_view bytes) {
     const fs::path temporary = hidden_beside(path, ".part");
     const Descriptor descriptor(retry_open(temporary, O_WRONLY | O_CREAT | O_TRUNC, 0666));
     if (descriptor.number() < 0) fail(path, errno);
-    entries_.push_back({temporary, path});
+    {
+        const std::lock_guard lock(adding_);
+        entries_.push_back({temporary, path});
+    }
     if (const int failure = write_all(descriptor.number(), bytes); failure != 0) fail(path, failure);
     return temporary;
 }

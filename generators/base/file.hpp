@@ -1,6 +1,7 @@
 #pragma once
 
 #include <filesystem>
+#include <mutex>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -25,7 +26,7 @@ class FileSet {
 
     /// Writes `bytes` beside `path` (its folder is made if missing) and returns the temporary file, which can
     /// be read back before publishing. @throws FileError (full disk, no permission, the goal is a folder);
-    /// nothing is left.
+    /// nothing is left. Several threads may add at once, each its own goals.
     std::filesystem::path add(const std::filesystem::path& path, std::string_view bytes);
 
     /// All files of another set, which is empty then.
@@ -39,6 +40,7 @@ class FileSet {
         std::filesystem::path temporary;
         std::filesystem::path goal;
     };
+    std::mutex adding_;  ///< of `entries_`
     std::vector<Entry> entries_;
 };
 

@@ -37,7 +37,8 @@ void read_outputs(const Call& call, Wishes& wishes) {
     wishes.make.threemf = is_wanted("3mf");
     wishes.lists = is_wanted("csv");
     for (const Output& output : part_outputs()) {
-        if (output.add != nullptr && is_wanted(output.word)) wishes.papers.push_back(&output);
+        if ((output.make != nullptr || output.add != nullptr) && is_wanted(output.word))
+            wishes.papers.push_back(&output);
     }
     if (call.only.empty()) return;
     if (auto complaint = unknown_output(words, known)) wishes.complaints.push_back(std::move(*complaint));
@@ -149,13 +150,8 @@ int make_part(PartResult& result, const Wishes& wishes, bool despite_rules, Stag
         stage.enter(result.plan.name + ": " + std::string(what));
     });
     Making making{result, body, wishes.make.folder, files};
-    for (const Output* output : wishes.papers) {
-        if (output->begin != nullptr) output->begin(making);
-    }
-    for (const Output* output : wishes.papers) {
-        stage.enter(result.plan.name + ": " + std::string(output->word));
-        output->add(making);
-    }
+    make_outputs(making, wishes.papers,
+                 [&](std::string_view word) { stage.enter(result.plan.name + ": " + std::string(word)); });
     files.publish();
     return done;
 }

@@ -31,48 +31,56 @@ std::filesystem::path path_of(const Making& making, const std::string& ending) {
     return making.folder / (plan::file_stem(making.result.plan) + ending);
 }
 
-void add_file(const Making& making, const std::string& kind, const std::string& ending,
-              const std::string& bytes) {
-    making.result.files.push_back(add_output(kind, path_of(making, ending), bytes, making.files));
+exchange::MadeFile file_of(const Making& making, const std::string& kind, const std::string& ending,
+                           const std::string& bytes) {
+    return add_output(kind, path_of(making, ending), bytes, making.files);
 }
 
 /// Read back, its page boxes against the pages it was made of.
-void add_pdf(Making& making, const std::string& ending, const std::vector<sheets::Drawing>& pages) {
+exchange::MadeFile pdf_of(const Making& making, const std::string& ending,
+                          const std::vector<sheets::Drawing>& pages) {
     const std::string pdf = sheets::renderer().pdf(pages);
-    add_file(making, "pdf", ending, pdf);
+    exchange::MadeFile file = file_of(making, "pdf", ending, pdf);
     if (const std::string wrong = sheets::wrong_pdf_pages(pdf, pages); !wrong.empty())
-        throw KernelError(path_of(making, ending).string() + ": " + wrong);
-    making.result.files.back().checked = "read back: " + std::to_string(pages.size()) +
-                                         (pages.size() == 1 ? " page" : " pages") + " of the right size";
+        throw KernelError(file.path.string() + ": " + wrong);
+    file.checked = "read back: " + std::to_string(pages.size()) + (pages.size() == 1 ? " page" : " pages") +
+                   " of the right size";
+    return file;
 }
 
-void add_list(Making& making) {
+MadeFiles list_files(const Making& making) {
     const plan::Plan& plan = making.result.plan;
-    if (plan.rod) return add_file(making, "csv", "-bends.csv", sheets::bend_table_csv(plan));
-    add_file(making, "csv", "-holes.csv", sheets::hole_list_csv(plan));
+    if (plan.rod) return {file_of(making, "csv", "-bends.csv", sheets::bend_table_csv(plan))};
+    return {file_of(making, "csv", "-holes.csv", sheets::hole_list_csv(plan))};
 }
 
-void add_profiles(Making& making) {
-    const plan::Plan& plan = making.result.plan;
-    for (const plan::Profile& profile : sheets::profiles(plan))
-        making.result.files.push_back(
-            exchange::make_dxf(profile, plan.units, path_of(making, profile.suffix + ".dxf"), making.files));
+exchange::MadeFile dxf_of(const Making& making, const std::string& ending, const plan::Profile& profile) {
+    return exchange::make_dxf(profile, making.result.plan.units, path_of(making, ending), making.files);
 }
 
-void add_templates(Making& making) {
+MadeFiles profile_files(const Making& making) {
+    MadeFiles files;
+    for (const plan::Profile& profile : sheets::profiles(making.result.plan))
+        files.push_back(dxf_of(making, profile.suffix + ".dxf", profile));
+    return files;
+}
+
+MadeFiles template_files(const Making& making) {
+    MadeFiles files;
     const auto templates = sheets::paper_templates(making.result.plan, making.result.papers.paper);
     for (const sheets::PaperTemplate& one : templates) {
-        add_pdf(making, one.suffix + ".pdf", one.pages);
-        making.result.files.push_back(exchange::make_dxf(one.profile, making.result.plan.units,
-                                                         path_of(making, one.suffix + ".dxf"), making.files));
+        files.push_back(pdf_of(making, one.suffix + ".pdf", one.pages));
+        files.push_back(dxf_of(making, one.suffix + ".dxf", one.profile));
     }
+    return files;
 }
 
-void add_sheets(Making& making) {
+MadeFiles hole_sheet_files(const Making& making) {
     const PartResult& result = making.result;
-    for (const sheets::HoleSheet& one :
-         sheets::hole_sheets(result.plan, result.papers.paper.size, result.fasteners))
-        add_pdf(making, one.suffix + ".pdf", one.pages);
+    MadeFiles files;
+    const auto all = sheets::hole_sheets(result.plan, result.papers.paper.size, result.fasteners);
+    for (const sheets::HoleSheet& one : all) files.push_back(pdf_of(making, one.suffix + ".pdf", one.pages));
+    return files;
 }
 
 /// Of SOURCE_DATE_EPOCH, which make's call is checked for; else nothing, so that the same file gives the same
@@ -97,21 +105,40 @@ std::vector<sheets::Drawing> drawings_of(const PartResult& result) {
     return sheets::part_drawing(result.plan, result.papers.drawing, facts);
 }
 
-/// One PDF of all sheets, and each sheet as a picture that scales.
-void add_drawing(Making& making) {
-    const auto drawings = drawings_of(making.result);
-    if (drawings.empty()) return;
-    add_pdf(making, "-drawing.pdf", drawings);
-    for (std::size_t i = 0; i < drawings.size(); ++i) {
-        const std::string number = i == 0 ? "" : "-" + std::to_string(i + 1);
-        making.drawn.push_back({drawings[i].title, sheets::renderer().svg(drawings[i])});
-        add_file(making, "svg", "-drawing" + number + ".svg", making.drawn.back().svg);
-    }
+std::vector<sheets::ReportDrawing> drawn_as_svg(const PartResult& result) {
+    std::vector<sheets::ReportDrawing> drawn;
+    for (const sheets::Drawing& drawing : drawings_of(result))
+        drawn.push_back({drawing.title, sheets::renderer().svg(drawing)});
+    return drawn;
 }
 
-void add_fasteners(Making& making) {
+void begin_drawing(Making& making) {
+    if (making.drawn.valid()) return;
+    const PartResult& result = making.result;
+    making.drawn = std::async(std::launch::async, [&result] { return drawn_as_svg(result); }).share();
+}
+
+/// One PDF of all sheets, and each sheet as a picture that scales.
+MadeFiles drawing_files(const Making& making) {
+    const auto drawings = drawings_of(making.result);
+    if (drawings.empty()) return {};
+    MadeFiles files{pdf_of(making, "-drawing.pdf", drawings)};
+    for (const sheets::ReportDrawing& sheet : making.drawn.get()) {
+        const std::string number = files.size() == 1 ? "" : "-" + std::to_string(files.size());
+        files.push_back(file_of(making, "svg", "-drawing" + number + ".svg", sheet.svg));
+    }
+    return files;
+}
+
+MadeFiles fastener_files(const Making& making) {
     const auto rows = sheets::fastener_rows(making.result.plan, making.result.fasteners);
-    if (!rows.empty()) add_file(making, "csv", "-fasteners.csv", sheets::fastener_csv(rows));
+    if (rows.empty()) return {};
+    return {file_of(making, "csv", "-fasteners.csv", sheets::fastener_csv(rows))};
+}
+
+void add_file(const Making& making, const std::string& kind, const std::string& ending,
+              const std::string& bytes) {
+    making.result.files.push_back(file_of(making, kind, ending, bytes));
 }
 
 std::string remark_on(const exchange::MadeFile& file, const PartResult& result) {
@@ -142,17 +169,20 @@ sheets::ReportView view_of(const Making& making) {
 
 void begin_report(Making& making) {
     if (!making.result.figures) return;
+    begin_drawing(making);
     // Lives as long as `making`: its destruction waits.
     making.view = std::async(std::launch::async, [&making] { return view_of(making); }).share();
 }
 
-/// Nothing else may touch the body, or make processes, while the view is made.
-void wait_for_view(const Making& making) {
+/// Nothing else may touch the body, or make processes, while the view is made, nor the findings while the
+/// drawing is.
+void wait_for_begun(const Making& making) {
     if (making.view.valid()) making.view.wait();
+    if (making.drawn.valid()) making.drawn.wait();
 }
 
 void add_picture(Making& making) {
-    wait_for_view(making);
+    wait_for_begun(making);
     const mesh::Mesh mesh =
         exchange::part_mesh(making.result.plan, making.body, {.chord_mm = 0.05}, [](std::string_view) {});
     add_file(making, "png", ".png", mesh::picture_png(mesh, {}));
@@ -180,7 +210,7 @@ void add_piece(Making& making, const parts::MockupPiece& piece) {
 
 /// A piece that can't be made is told, and keeps nothing from the part itself.
 void add_mockup(Making& making) {
-    wait_for_view(making);
+    wait_for_begun(making);
     const parts::MadeMockup made = parts::mockup(making.result.plan, making.result.papers.mockup);
     plan::append(making.result.findings, made.findings);
     for (const parts::MockupPiece& piece : made.pieces) {
@@ -202,11 +232,7 @@ void add_mockup(Making& making) {
 /// Sheets as pictures, as many from the first on as keep the page small; the others by name.
 std::vector<sheets::ReportDrawing> report_drawings(const Making& making) {
     constexpr std::size_t most_bytes = 600'000;
-    std::vector<sheets::ReportDrawing> all = making.drawn;
-    if (all.empty()) {
-        for (const sheets::Drawing& drawing : drawings_of(making.result))
-            all.push_back({drawing.title, sheets::renderer().svg(drawing)});
-    }
+    std::vector<sheets::ReportDrawing> all = making.drawn.get();
     std::size_t bytes = 0;
     for (sheets::ReportDrawing& drawing : all) {
         bytes += drawing.svg.size();
@@ -240,22 +266,46 @@ void add_report(Making& making) {
 }
 
 constexpr std::array<Output, 13> outputs{
-    {{"step", ""},
-     {"stl", ""},
-     {"3mf", ""},
-     {"csv", "hole list or bend table", true, add_list},
-     {"dxf", "profiles", true, add_profiles},
-     {"template", "on paper at true scale", true, add_templates},
-     {"sheets", "to drill by", true, add_sheets},
-     {"drawing", "with dimensions, as PDF and SVG", true, add_drawing},
-     {"order", "text", true, add_order},
-     {"fasteners", "studs, nuts, dowels ..", true, add_fasteners},
-     {"png", "a picture", false, add_picture},
-     {"mockup", "to print and try the fit with", true, add_mockup},
-     {"report", "a page to look the part over", true, add_report, begin_report}}};
+    {{.word = "step"},
+     {.word = "stl"},
+     {.word = "3mf"},
+     {.word = "csv", .what = "hole list or bend table", .make = list_files},
+     {.word = "dxf", .what = "profiles", .make = profile_files},
+     {.word = "template", .what = "on paper at true scale", .make = template_files},
+     {.word = "sheets", .what = "to drill by", .make = hole_sheet_files},
+     {.word = "drawing",
+      .what = "with dimensions, as PDF and SVG",
+      .begin = begin_drawing,
+      .make = drawing_files},
+     {.word = "order", .what = "text", .add = add_order},
+     {.word = "fasteners", .what = "studs, nuts, dowels ..", .make = fastener_files},
+     {.word = "png", .what = "a picture", .by_default = false, .add = add_picture},
+     {.word = "mockup", .what = "to print and try the fit with", .add = add_mockup},
+     {.word = "report", .what = "a page to look the part over", .begin = begin_report, .add = add_report}}};
 
 }  // namespace
 
 std::span<const Output> part_outputs() { return outputs; }
+
+void make_outputs(Making& making, std::span<const Output* const> wanted,
+                  const std::function<void(std::string_view word)>& entering) {
+    for (const Output* output : wanted) {
+        if (output->begin != nullptr) output->begin(making);
+    }
+    // Each of these waits for its thread when it is destroyed.
+    std::vector<std::future<MadeFiles>> beside(wanted.size());
+    for (std::size_t i = 0; i < wanted.size(); ++i) {
+        if (wanted[i]->make != nullptr)
+            beside[i] = std::async(std::launch::async, wanted[i]->make, std::cref(making));
+    }
+    for (std::size_t i = 0; i < wanted.size(); ++i) {
+        entering(wanted[i]->word);
+        if (beside[i].valid()) {
+            for (exchange::MadeFile& file : beside[i].get()) making.result.files.push_back(std::move(file));
+        } else if (wanted[i]->add != nullptr) {
+            wanted[i]->add(making);
+        }
+    }
+}
 
 }  // namespace fitup::cli

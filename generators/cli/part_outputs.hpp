@@ -1,6 +1,7 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <future>
 #include <span>
 #include <string_view>
@@ -22,19 +23,30 @@ struct Making {
     FileSet& files;  ///< not yet published
     /// The report's triangles and pictures, begun beside the papers. `body` is its own until it is there.
     std::shared_future<sheets::ReportView> view = {};
-    std::vector<sheets::ReportDrawing> drawn = {};  ///< the drawing's sheets, once they are
+    /// The drawing's sheets as pictures, of which both the drawing and the report are made.
+    std::shared_future<std::vector<sheets::ReportDrawing>> drawn = {};
 };
+
+using MadeFiles = std::vector<exchange::MadeFile>;
 
 struct Output {
     std::string_view word;
-    std::string_view what;  ///< in words, for the help; may be ""
+    std::string_view what = {};  ///< in words, for the help; may be ""
     bool by_default = true;
-    /// Writes its files and enters them in the result; null: made with the exchange files.
-    /// @throws FileError, KernelError
-    void (*add)(Making& making) = nullptr;
     /// Begun before the first output is made; null: nothing is.
     void (*begin)(Making& making) = nullptr;
+    /// Its files, made in a thread of its own beside other outputs'; null: not so.
+    /// @throws FileError, KernelError
+    MadeFiles (*make)(const Making& making) = nullptr;
+    /// Adds its files to the result after those of the outputs before it, which it may tell of; null: not so,
+    /// and without `make` either it is made with the exchange files. @throws FileError, KernelError
+    void (*add)(Making& making) = nullptr;
 };
+
+/// Makes the outputs in their order and enters them in the result. Whatever it throws, nothing goes on in
+/// the background.
+void make_outputs(Making& making, std::span<const Output* const> wanted,
+                  const std::function<void(std::string_view word)>& entering);
 
 /// In the order they are made in: the order text names every file before it.
 std::span<const Output> part_outputs();

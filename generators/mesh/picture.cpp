@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdint>
 #include <limits>
+#include <map>
 #include <vector>
 
 #include "base/vector3.hpp"
@@ -23,11 +24,18 @@ constexpr double margin = 0.05;
 /// Rows of pixels that are drawn at a time.
 constexpr int band_px = 24;
 
-Point3 seen(const Point3& p, const PictureOptions& options) {
-    const double x = p[0] * options.turn.cos() - p[1] * options.turn.sin();
-    const double y = p[0] * options.turn.sin() + p[1] * options.turn.cos();
-    return {x, y * options.tilt.cos() + p[2] * options.tilt.sin(),
-            -y * options.tilt.sin() + p[2] * options.tilt.cos()};
+/// Points turned about Z, then tilted.
+std::vector<Point3> seen(const std::vector<Point3>& points, const PictureOptions& options) {
+    const double turn_cos = options.turn.cos(), turn_sin = options.turn.sin();
+    const double tilt_cos = options.tilt.cos(), tilt_sin = options.tilt.sin();
+    std::vector<Point3> turned;
+    turned.reserve(points.size());
+    for (const Point3& p : points) {
+        const double x = p[0] * turn_cos - p[1] * turn_sin;
+        const double y = p[0] * turn_sin + p[1] * turn_cos;
+        turned.push_back({x, y * tilt_cos + p[2] * tilt_sin, -y * tilt_sin + p[2] * tilt_cos});
+    }
+    return turned;
 }
 
 /// A triangle on the canvas: x and y in samples, depth towards the viewer, and how it looks.
@@ -66,6 +74,17 @@ class Canvas {
     double depth(int x, int y) const { return depth_[at(x, y)]; }
     std::uint32_t facet(int x, int y) const { return facet_[at(x, y)]; }
 
+    /// Whether one facet, or nothing, is on all samples of a pixel and those beside them.
+    bool is_plain(int x, int y) const {
+        const std::uint32_t* row = &facet_[at(x, y)];
+        const std::uint32_t first = *row;
+        std::uint32_t apart = 0;
+        for (int i = 0; i <= samples; ++i, row += width_) {
+            for (int j = 0; j <= samples; ++j) apart |= row[j] ^ first;
+        }
+        return apart == 0;
+    }
+
   private:
     std::size_t at(int x, int y) const { return std::size_t(y - first_) * width_ + x; }
 
@@ -92,15 +111,14 @@ class Canvas {
         // Neighbours share their border: no sample may fall between them.
         constexpr double rounding = 1e-7;
         const int last = int(std::floor(to + rounding));
-        for (int x = int(std::ceil(from - rounding)); x <= last; ++x)
-            put(x, y, float(z + z_slope * x), index);
-    }
-
-    void put(int x, int y, float z, std::uint32_t index) {
-        const std::size_t sample = at(x, y);
-        if (z <= depth_[sample]) return;
-        depth_[sample] = z;
-        facet_[sample] = index;
+        float* const depth = &depth_[at(0, y)];
+        std::uint32_t* const nearest = &facet_[at(0, y)];
+        for (int x = int(std::ceil(from - rounding)); x <= last; ++x) {
+            const float here = float(z + z_slope * x);
+            if (here <= depth[x]) continue;
+            depth[x] = here;
+            nearest[x] = index;
+        }
     }
 
     int width_;
@@ -129,10 +147,26 @@ double tone(const Point3& normal) {
     return std::clamp(0.62 + 0.26 * normal[2] - 0.16 * normal[0] + 0.10 * normal[1], 0.25, 0.97);
 }
 
+/// For each facet the first that lies in the same plane: as one they are drawn faster, and look the same.
+std::vector<std::uint32_t> first_in_plane(const Mesh& mesh) {
+    std::map<std::array<double, 4>, std::uint32_t> planes;
+    std::vector<std::uint32_t> first;
+    first.reserve(mesh.triangles.size());
+    for (const auto& t : mesh.triangles) {
+        const Point3& corner = mesh.vertices[t[0]];
+        const Point3 across = cross(mesh.vertices[t[1]] - corner, mesh.vertices[t[2]] - corner);
+        // Divided, so that normals along an axis are equal to the last bit.
+        const double size = std::max(length(across), std::numeric_limits<double>::min());
+        const Point3 normal{across[0] / size, across[1] / size, across[2] / size};
+        const std::array plane{normal[0], normal[1], normal[2], dot(normal, corner)};
+        first.push_back(planes.emplace(plane, std::uint32_t(first.size())).first->second);
+    }
+    return first;
+}
+
 /// The mesh as it lies on the canvas; `scale` becomes samples per mm.
 std::vector<Facet> laid_out(const Mesh& mesh, const PictureOptions& options, double& scale) {
-    std::vector<Point3> points;
-    for (const Point3& vertex : mesh.vertices) points.push_back(seen(vertex, options));
+    std::vector<Point3> points = seen(mesh.vertices, options);
     Point3 low = points.front(), high = points.front();
     for (const Point3& p : points) {
         for (std::size_t i = 0; i < 3; ++i) {
@@ -162,6 +196,18 @@ std::vector<Facet> laid_out(const Mesh& mesh, const PictureOptions& options, dou
 using Colour = std::array<double, 3>;
 constexpr Colour metal{236, 229, 214}, ink{38, 42, 48}, paper{255, 255, 255};
 
+using Bytes = std::array<char, 3>;
+
+Bytes rounded(const Colour& colour) {
+    Bytes bytes{};
+    for (std::size_t c = 0; c < 3; ++c) bytes[c] = char(std::lround(colour[c]));
+    return bytes;
+}
+
+Colour colour_of(const Facet& facet) {
+    return {metal[0] * facet.tone, metal[1] * facet.tone, metal[2] * facet.tone};
+}
+
 /// One pixel from its samples.
 class Pixels {
   public:
@@ -170,11 +216,26 @@ class Pixels {
           facets_(facets),
           width_(options.width_px * samples),
           height_(options.height_px * samples),
-          jump_(jump) {}
+          jump_(jump) {
+        plain_.reserve(facets.size());
+        for (const Facet& facet : facets) plain_.push_back(rounded(colour_of(facet)));
+    }
 
-    Colour at(int x_px, int y_px) const {
+    Bytes at(int x_px, int y_px) const {
         const int x = x_px * samples, y = y_px * samples;
-        if (is_plain(x, y)) return colour(canvas_.facet(x, y));
+        // So are most pixels of a picture; on its rim there is nothing beside them.
+        const bool is_rim = x + samples >= width_ || y + samples >= height_;
+        if (!is_rim && canvas_.is_plain(x, y)) return plain(canvas_.facet(x, y));
+        return rounded(mixed(x, y));
+    }
+
+  private:
+    Bytes plain(std::uint32_t facet) const {
+        static const Bytes empty = rounded(paper);
+        return facet == nothing ? empty : plain_[facet];
+    }
+
+    Colour mixed(int x, int y) const {
         Colour sum{};
         for (int sy = y; sy < y + samples; ++sy) {
             for (int sx = x; sx < x + samples; ++sx) {
@@ -187,26 +248,11 @@ class Pixels {
         return sum;
     }
 
-  private:
-    /// One facet, or nothing, on all samples and those beside them: most pixels of a picture.
-    bool is_plain(int x, int y) const {
-        const std::uint32_t first = canvas_.facet(x, y);
-        for (int sy = y; sy <= std::min(y + samples, height_ - 1); ++sy) {
-            for (int sx = x; sx <= std::min(x + samples, width_ - 1); ++sx) {
-                if (canvas_.facet(sx, sy) != first) return false;
-            }
-        }
-        return true;
-    }
-
-    Colour colour(std::uint32_t facet) const {
-        if (facet == nothing) return paper;
-        const double share = facets_[facet].tone;
-        return {metal[0] * share, metal[1] * share, metal[2] * share};
-    }
+    Colour colour(std::uint32_t facet) const { return facet == nothing ? paper : colour_of(facets_[facet]); }
 
     const Canvas& canvas_;
     const std::vector<Facet>& facets_;
+    std::vector<Bytes> plain_;  ///< of each facet
     int width_;
     int height_;
     double jump_;
@@ -217,6 +263,7 @@ class Pixels {
 std::string picture_png(const Mesh& mesh, const PictureOptions& options) {
     double scale = 1.0;
     const std::vector<Facet> facets = laid_out(mesh, options, scale);
+    const std::vector<std::uint32_t> planes = first_in_plane(mesh);
     // A row more than the pixels' own: edges are looked for downwards too.
     const int height = options.height_px * samples, rows = band_px * samples + 1;
     Canvas canvas(options.width_px * samples, rows);
@@ -227,11 +274,12 @@ std::string picture_png(const Mesh& mesh, const PictureOptions& options) {
         canvas.begin(top * samples, std::min(rows, height - top * samples));
         // What faces away lies behind what faces here: the mesh is closed.
         for (std::size_t i = 0; i < facets.size(); ++i) {
-            if (facets[i].normal[2] > 0.0) canvas.fill(facets[i], std::uint32_t(i));
+            if (facets[i].normal[2] > 0.0) canvas.fill(facets[i], planes[i]);
         }
         for (int y = top; y < std::min(top + band_px, options.height_px); ++y) {
             for (int x = 0; x < options.width_px; ++x) {
-                for (const double value : drawn.at(x, y)) pixels += char(std::lround(value));
+                const Bytes pixel = drawn.at(x, y);
+                pixels.append(pixel.data(), pixel.size());
             }
         }
     }

@@ -107,6 +107,16 @@ class PageDrawer {
                middle[1] - half_mm < bottom;
     }
 
+    /// Whether all that shows of the part lies within a circle, so that nothing of its line does.
+    bool runs_outside(const plan::Circle& circle) const {
+        constexpr double pen_mm = 1.0;
+        const auto [left, top, right, bottom] = clip_;
+        const Place middle = to_page(circle.centre);
+        const double x_mm = std::max(right - middle[0], middle[0] - left) / scale_[0],
+                     y_mm = std::max(bottom - middle[1], middle[1] - top) / scale_[1];
+        return std::hypot(x_mm, y_mm) + pen_mm < circle.radius_mm;
+    }
+
     /// A circle stays one where a print's correction leaves it round; what lies on other sheets is left out.
     void add_curve(const plan::Contour& curve, const Pen& pen) {
         const plan::Box2 box = curve.box();
@@ -114,6 +124,7 @@ class PageDrawer {
         const auto [left, top, right, bottom] = clip_;
         if (high[0] < left || low[0] > right || low[1] < top || high[1] > bottom) return;
         const plan::Circle* circle = curve.circle();
+        if (circle != nullptr && runs_outside(*circle)) return;
         if (circle != nullptr && scale_[0] == scale_[1])
             page_.items.emplace_back(RoundLine{to_page(circle->centre),
                                                scale_[0] * circle->radius_mm,

@@ -70,14 +70,20 @@ void draw(cairo_t* context, const Line& line) {
     fill_and_stroke(context, line.fill_grey, line.pen);
 }
 
+/// The fineness is the curve's, which is written out as it is. For the library's own look at where a stroke
+/// reaches its default does, in a tenth of the time.
+void add_arc(cairo_t* context, const RoundLine& round) {
+    const double usual = cairo_get_tolerance(context);
+    cairo_set_tolerance(context, curve_within_mm);
+    const auto arc = round.sweep_rad >= 0.0 ? cairo_arc : cairo_arc_negative;
+    arc(context, round.centre[0], round.centre[1], round.radius_mm, round.from_rad,
+        round.from_rad + round.sweep_rad);
+    cairo_set_tolerance(context, usual);
+}
+
 void draw(cairo_t* context, const RoundLine& round) {
     cairo_new_path(context);
-    if (round.sweep_rad >= 0.0)
-        cairo_arc(context, round.centre[0], round.centre[1], round.radius_mm, round.from_rad,
-                  round.from_rad + round.sweep_rad);
-    else
-        cairo_arc_negative(context, round.centre[0], round.centre[1], round.radius_mm, round.from_rad,
-                           round.from_rad + round.sweep_rad);
+    add_arc(context, round);
     fill_and_stroke(context, round.fill_grey, round.pen);
 }
 
@@ -147,7 +153,6 @@ void draw(cairo_t* context, const Clip& clip) {
 void render(const Drawing& drawing, cairo_surface_t* surface, double scale) {
     const Context context(cairo_create(surface), cairo_destroy);
     cairo_scale(context.get(), scale, scale);
-    cairo_set_tolerance(context.get(), curve_within_mm);
     hint_nothing(context.get());
     set_grey(context.get(), 1.0);
     cairo_paint(context.get());
