@@ -4,6 +4,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <array>
 #include <cerrno>
 #include <system_error>
@@ -76,6 +77,9 @@ std::string read_file(const fs::path& path) {
     struct stat status {};
     if (::fstat(descriptor.number(), &status) == 0 && S_ISDIR(status.st_mode)) fail(path, EISDIR);
     std::string bytes;
+    // A size that is told and not there must not cost its memory.
+    constexpr off_t most_reserved = off_t(64) << 20;
+    bytes.reserve(std::size_t(std::clamp<off_t>(status.st_size, 0, most_reserved)));
     std::array<char, 65536> chunk{};
     for (;;) {
         const ssize_t got = ::read(descriptor.number(), chunk.data(), chunk.size());

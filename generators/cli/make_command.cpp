@@ -116,9 +116,10 @@ std::string list_text(const plan::Plan& plan) {
 
 /// STL and 3MF of what is printed in place of the part; what keeps them from being made is told as such.
 std::vector<exchange::MadeFile> make_printed(Printed& printed, const exchange::MakeOptions& options,
-                                             FileSet& files, const exchange::Progress& progress) {
+                                             FileSet& files, const exchange::Progress& progress,
+                                             const std::function<void()>& meanwhile) {
     try {
-        return exchange::make(printed.plan, printed.body, options, files, progress);
+        return exchange::make(printed.plan, printed.body, options, files, progress, meanwhile);
     } catch (const KernelError& error) {
         throw KernelError(printed.plan.name + " with " + printed_words + " can't be made (" + error.what() +
                           "): perhaps a hole of the thread's major diameter just touches another cut; move "
@@ -129,12 +130,13 @@ std::vector<exchange::MadeFile> make_printed(Printed& printed, const exchange::M
 /// The exchange files: of the part, or where it is printed otherwise, STEP of the part and meshes of that.
 std::vector<exchange::MadeFile> make_exchange_files(PartResult& result, exchange::Body& body,
                                                     const exchange::MakeOptions& options, FileSet& files,
-                                                    const exchange::Progress& progress) {
-    if (!result.printed) return exchange::make(result.plan, body, options, files, progress);
+                                                    const exchange::Progress& progress,
+                                                    const std::function<void()>& meanwhile) {
+    if (!result.printed) return exchange::make(result.plan, body, options, files, progress, meanwhile);
     exchange::MakeOptions step = options, meshes = options;
     step.stl = step.threemf = meshes.step = false;
     std::vector<exchange::MadeFile> made = exchange::make(result.plan, body, step, files, progress);
-    for (exchange::MadeFile& file : make_printed(*result.printed, meshes, files, progress)) {
+    for (exchange::MadeFile& file : make_printed(*result.printed, meshes, files, progress, meanwhile)) {
         file.checked = std::string(printed_words) + "; " + file.checked;
         made.push_back(std::move(file));
     }
@@ -146,12 +148,13 @@ int make_part(PartResult& result, const Wishes& wishes, bool despite_rules, Stag
     exchange::Body body = judge(result, stage);
     if (is_stopped(result, despite_rules)) return stopped;
     FileSet files;
-    result.files = make_exchange_files(result, body, wishes.make, files, [&](std::string_view what) {
-        stage.enter(result.plan.name + ": " + std::string(what));
-    });
     Making making{result, body, wishes.make.folder, files};
-    make_outputs(making, wishes.papers,
-                 [&](std::string_view word) { stage.enter(result.plan.name + ": " + std::string(word)); });
+    const auto entering = [&](std::string_view what) {
+        stage.enter(result.plan.name + ": " + std::string(what));
+    };
+    result.files = make_exchange_files(result, body, wishes.make, files, entering,
+                                       [&] { begin_outputs(making, wishes.papers); });
+    finish_outputs(making, wishes.papers, entering);
     files.publish();
     return done;
 }

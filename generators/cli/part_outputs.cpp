@@ -287,22 +287,25 @@ constexpr std::array<Output, 13> outputs{
 
 std::span<const Output> part_outputs() { return outputs; }
 
-void make_outputs(Making& making, std::span<const Output* const> wanted,
-                  const std::function<void(std::string_view word)>& entering) {
+void begin_outputs(Making& making, std::span<const Output* const> wanted) {
     for (const Output* output : wanted) {
         if (output->begin != nullptr) output->begin(making);
     }
-    // Each of these waits for its thread when it is destroyed.
-    std::vector<std::future<MadeFiles>> beside(wanted.size());
+    making.beside.resize(wanted.size());
     for (std::size_t i = 0; i < wanted.size(); ++i) {
         if (wanted[i]->make != nullptr)
-            beside[i] = std::async(std::launch::async, wanted[i]->make, std::cref(making));
+            making.beside[i] = std::async(std::launch::async, wanted[i]->make, std::cref(making));
     }
+}
+
+void finish_outputs(Making& making, std::span<const Output* const> wanted,
+                    const std::function<void(std::string_view word)>& entering) {
     for (std::size_t i = 0; i < wanted.size(); ++i) {
         entering(wanted[i]->word);
-        if (beside[i].valid()) {
-            for (exchange::MadeFile& file : beside[i].get()) making.result.files.push_back(std::move(file));
-        } else if (wanted[i]->add != nullptr) {
+        if (wanted[i]->make != nullptr) {
+            for (exchange::MadeFile& file : making.beside.at(i).get())
+                making.result.files.push_back(std::move(file));
+        } else {
             wanted[i]->add(making);
         }
     }

@@ -15,6 +15,8 @@
 /// What `make` can write, one row a word of --only.
 namespace fitup::cli {
 
+using MadeFiles = std::vector<exchange::MadeFile>;
+
 /// A part that is judged, on its way to its files.
 struct Making {
     PartResult& result;  ///< takes the files
@@ -25,9 +27,9 @@ struct Making {
     std::shared_future<sheets::ReportView> view = {};
     /// The drawing's sheets as pictures, of which both the drawing and the report are made.
     std::shared_future<std::vector<sheets::ReportDrawing>> drawn = {};
+    /// Of each output, where it is made beside the others. Destroyed, each waits for its thread.
+    std::vector<std::future<MadeFiles>> beside = {};
 };
-
-using MadeFiles = std::vector<exchange::MadeFile>;
 
 struct Output {
     std::string_view word;
@@ -43,12 +45,16 @@ struct Output {
     void (*add)(Making& making) = nullptr;
 };
 
-/// Makes the outputs in their order and enters them in the result. Whatever it throws, nothing goes on in
-/// the background.
-void make_outputs(Making& making, std::span<const Output* const> wanted,
-                  const std::function<void(std::string_view word)>& entering);
-
 /// In the order they are made in: the order text names every file before it.
 std::span<const Output> part_outputs();
+
+/// Begins what can be made beside other things. Until it is finished nothing may make processes, or touch the
+/// body or the result but for its files.
+void begin_outputs(Making& making, std::span<const Output* const> wanted);
+
+/// Makes the rest of them in their order, and enters all in the result.
+/// @param wanted  as they were begun
+void finish_outputs(Making& making, std::span<const Output* const> wanted,
+                    const std::function<void(std::string_view word)>& entering);
 
 }  // namespace fitup::cli

@@ -233,7 +233,7 @@ std::unique_ptr<Meshing> begin_meshing(const plan::Plan& plan, Body& body, const
 }  // namespace
 
 std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions& options, FileSet& files,
-                           const Progress& progress) {
+                           const Progress& progress, const std::function<void()>& meanwhile) {
     const std::filesystem::path stem = options.folder / plan::file_stem(plan);
     const auto path_of = [&stem](const char* ending) {
         return std::filesystem::path(stem.string() + ending);
@@ -253,6 +253,7 @@ std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions
     std::optional<Written> step;
     if (options.step) step = write_step(plan, body, options, path_of(".step"), files, progress);
     if (needs_mesh && !mesh) mesh_and_print();
+    meanwhile();
     std::vector<MadeFile> meshes;
     if (options.stl) meshes.push_back(make_stl(plan, body, options, *mesh, path_of(".stl"), files, progress));
     mesh.reset();

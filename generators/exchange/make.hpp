@@ -66,11 +66,14 @@ struct MadeFile {
 
 /// Writes the part's exchange files into `files` (not yet published), each read again from the disk and
 /// compared with the plan.
+/// @param meanwhile  called once when the last process of its own is made and `body` is not changed any more:
+///                   other threads may be begun then
 /// @throws FileError   a file can't be written or read
 /// @throws KernelError the solid can't be built, or a file that was read back differs from the plan (the
 /// message says where)
-std::vector<MadeFile> make(const plan::Plan& plan, Body& body, const MakeOptions& options, FileSet& files,
-                           const Progress& progress);
+std::vector<MadeFile> make(
+    const plan::Plan& plan, Body& body, const MakeOptions& options, FileSet& files, const Progress& progress,
+    const std::function<void()>& meanwhile = [] {});
 
 /// One profile as a DXF file in `files`, read again from the disk and compared.
 /// @throws FileError, KernelError  as above

@@ -1,12 +1,14 @@
 #include "sheets/html.hpp"
 
 #include <cstdint>
+#include <string_view>
 
 namespace fitup::sheets {
 
 namespace {
 
-std::string letter(char c) {
+/// What stands for a letter that can't stand for itself.
+std::string_view other_letter(char c) {
     switch (c) {
         case '&':
             return "&amp;";
@@ -18,12 +20,15 @@ std::string letter(char c) {
             return "&quot;";
         case '\'':
             return "&#39;";
+        case '\t':
+        case '\n':
+        case '\r':
+            return {};
         default:
             break;
     }
-    const bool is_control =
-        (static_cast<unsigned char>(c) < 0x20 && c != '\t' && c != '\n' && c != '\r') || c == '\x7f';
-    return is_control ? "\xEF\xBF\xBD" : std::string(1, c);
+    const bool is_control = static_cast<unsigned char>(c) < 0x20 || c == '\x7f';
+    return is_control ? "\xEF\xBF\xBD" : std::string_view();
 }
 
 }  // namespace
@@ -31,18 +36,26 @@ std::string letter(char c) {
 std::string html_text(std::string_view text) {
     std::string html;
     html.reserve(text.size());
-    for (const char c : text) html += letter(c);
-    return html;
+    std::size_t kept = 0;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const std::string_view other = other_letter(text[i]);
+        if (other.empty()) continue;
+        html.append(text, kept, i - kept).append(other);
+        kept = i + 1;
+    }
+    return html.append(text, kept);
 }
 
 std::string attribute(std::string_view name, std::string_view value) {
-    return " " + std::string(name) + "=\"" + html_text(value) + "\"";
+    std::string html = " ";
+    return html.append(name).append("=\"").append(html_text(value)).append("\"");
 }
 
 std::string element(std::string_view name, std::string_view inner, std::string_view attributes) {
-    std::string html = "<" + std::string(name) + std::string(attributes) + ">";
-    html += inner;
-    return html + "</" + std::string(name) + ">";
+    std::string html;
+    html.reserve(2 * name.size() + attributes.size() + inner.size() + 5);
+    html.append("<").append(name).append(attributes).append(">").append(inner);
+    return html.append("</").append(name).append(">");
 }
 
 std::string text_element(std::string_view name, std::string_view text, std::string_view attributes) {

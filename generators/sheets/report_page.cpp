@@ -18,7 +18,7 @@ std::span<const Embedded> embedded();
 
 namespace {
 
-std::string asset(std::string_view name) { return std::string(embedded_text(page::embedded(), name)); }
+std::string_view asset(std::string_view name) { return embedded_text(page::embedded(), name); }
 
 /// The page may not fetch: whatever got into it, no browser asks anyone.
 constexpr const char* policy =
@@ -129,12 +129,12 @@ std::string part_section(const ReportInput& input) {
 }
 
 /// The library, then our own in the order they build on each other.
-std::string scripts(const ReportView& view) {
-    std::string own;
+void add_scripts(std::string& page, const ReportView& view) {
+    page.append(mesh_element(view.mesh)).append("\n<script>");
+    page.append(asset("three")).append("</script>\n<script>\"use strict\";\n");
     for (const char* name : {"mesh", "marks", "view", "labels", "picking", "controls", "start"})
-        own += asset(name) + "\n";
-    return mesh_element(view.mesh) + "\n" + element("script", asset("three")) + "\n" +
-           element("script", "\"use strict\";\n" + own) + "\n";
+        page.append(asset(name)).append("\n");
+    page += "</script>\n";
 }
 
 std::string notice_section() {
@@ -147,12 +147,16 @@ std::string notice_section() {
 }  // namespace
 
 std::string report_page(const ReportInput& input) {
-    const std::string body = heading_section(input) + part_section(input) + patterns_section(input) +
-                             drawings_section(input) + findings_section(input) + figures_section(input) +
-                             fasteners_section(input) + files_section(input) + parameters_section(input) +
-                             cautions_section() + notice_section() + scripts(input.view);
-    return "<!DOCTYPE html>\n<html lang=\"en\">\n" + head(input.plan) + element("body", "\n" + body) +
-           "\n</html>\n";
+    // A megabyte or two: put together in place, for each copy costs as long as half the sections.
+    std::string page = "<!DOCTYPE html>\n<html lang=\"en\">\n" + head(input.plan) + "<body>\n";
+    page.reserve(std::size_t(2) << 20);
+    for (const auto section :
+         {heading_section, part_section, patterns_section, drawings_section, findings_section,
+          figures_section, fasteners_section, files_section, parameters_section})
+        page += section(input);
+    page.append(cautions_section()).append(notice_section());
+    add_scripts(page, input.view);
+    return page += "</body>\n</html>\n";
 }
 
 }  // namespace fitup::sheets
