@@ -50,8 +50,7 @@ class Choice {
     Arrangement run() {
         if (is_great_net()) settle_these(net_layouts(network_), true);
         if (all_.empty() || (!agreeing() && some_against())) settle_from_bases();
-        if (some_folds_ && !is_great_net() && !agreeing() && some_against())
-            settle_all(network_, {0, false, false, true});
+        if (!is_great_net() && !agreeing() && some_against()) settle_patiently();
         if (is_great_net() || may_fold_) look_for_folds();
         look_for_second();
         if (survey_.clockwise) exclude([&](const Settled& s) { return !turns_as_told(s.at_mm); });
@@ -76,6 +75,14 @@ class Choice {
             settle_all(network_, {base, false, false});
         if (!agreeing() && many_against() && network_.points < great_from)
             settle_all(network_, {0, true, false});
+    }
+
+    /// With every choice of side, or, where these are too many, all at once.
+    void settle_patiently() {
+        if (some_folds_)
+            settle_all(network_, {0, false, false, true});
+        else if (may_fold_)
+            settle_these(net_layouts(network_), true);
     }
 
     void look_for_second() {
