@@ -165,7 +165,9 @@ bool is_arranged(const Network& network, const SurveyFit& fit, bool rest_agrees)
     if (network.points >= great_from &&
         (!rest_agrees || fit.suspects.size() > std::max<std::size_t>(3, readings / 30)))
         return false;
-    return tells_one(evidence_of(rest_of(network, fit.suspects)), fit.suspects.size(), readings);
+    const Evidence rest = evidence_of(rest_of(network, fit.suspects));
+    if (has_many_folds(rest) && !tells_plainly(rest)) return false;
+    return tells_one(rest, fit.suspects.size(), readings);
 }
 
 /// Everything that can be told before any adjustment.

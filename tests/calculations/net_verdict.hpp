@@ -66,10 +66,12 @@ inline bool right_without(Survey survey, const SurveyFit& fit, const Net& net, i
 }
 
 /// Whether a good reading that is named stands out by chance alone, once the wrong one is out.
-inline bool by_chance(Survey survey, int reading, int wrong) {
+inline bool by_chance(Survey survey, const Suspect& suspect, int wrong) {
+    const auto reading = std::size_t(suspect.reading);
     if (wrong >= 0) survey.readings[std::size_t(wrong)].left_out = true;
     const Adjusted rest = adjust(survey, {false, false});
-    return rest.fit && std::abs(rest.fit->residuals[std::size_t(reading)].normalised) < chance_sigmas;
+    if (!rest.fit) return std::abs(suspect.by) < chance_sigmas * survey.readings[reading].sigma;
+    return std::abs(rest.fit->residuals[reading].normalised) < chance_sigmas;
 }
 
 inline Verdict of_troubles(const std::vector<SurveyTrouble>& troubles, int wrong) {
@@ -106,7 +108,7 @@ inline Verdict verdict_on(const Survey& survey, const Net& net, int wrong = -1, 
             named = true;
             continue;
         }
-        if (!detail::by_chance(survey, each.reading, wrong)) return Verdict::wrong;
+        if (!detail::by_chance(survey, each, wrong)) return Verdict::wrong;
         alarmed = true;
     }
     if (wrong >= 0 && !named)
