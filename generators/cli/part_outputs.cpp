@@ -1,9 +1,11 @@
 #include "cli/part_outputs.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cstdlib>
 #include <ctime>
 
+#include "base/comma_list.hpp"
 #include "base/error.hpp"
 #include "base/text.hpp"
 #include "cli/outputs.hpp"
@@ -208,6 +210,40 @@ void add_piece(Making& making, const parts::MockupPiece& piece) {
     }
 }
 
+/// "" or "-2" or "-bar": what follows "-mockup" in the names of its files.
+bool is_piece_suffix(const std::string& suffix) {
+    if (suffix.empty() || suffix == "-bar") return true;
+    return suffix.size() > 1 && suffix[0] == '-' &&
+           suffix.find_first_not_of("0123456789", 1) == std::string::npos;
+}
+
+/// Pieces of an earlier mock-up of this part that this one does not replace: they are named, since one would
+/// print them, but nobody's file is deleted unasked.
+void tell_of_older_pieces(Making& making) {
+    const std::string stem = plan::file_stem(making.result.plan) + "-mockup";
+    std::vector<std::string> older;
+    std::error_code error;
+    for (const auto& entry : std::filesystem::directory_iterator(making.folder, error)) {
+        const std::filesystem::path& path = entry.path();
+        const std::string name = path.filename().string(), own = path.stem().string();
+        if (path.extension() != ".stl" && path.extension() != ".3mf") continue;
+        if (!own.starts_with(stem) || !is_piece_suffix(own.substr(stem.size()))) continue;
+        const auto& files = making.result.files;
+        const bool is_made = std::any_of(files.begin(), files.end(),
+                                         [&](const auto& file) { return file.path.filename() == name; });
+        if (!is_made) older.push_back(name);
+    }
+    if (older.empty()) return;
+    std::sort(older.begin(), older.end(), [](const std::string& a, const std::string& b) {
+        return a.size() != b.size() ? a.size() < b.size() : a < b;
+    });
+    making.result.findings.push_back(plan::finding_of(
+        "mock-up", plan::Severity::warn, "",
+        "From an earlier make " + comma_list(older) + (older.size() == 1 ? " lies" : " lie") + " in " +
+            making.folder.string() + " and " + (older.size() == 1 ? "is" : "are") +
+            " not of this mock-up: delete before you print."));
+}
+
 /// A piece that can't be made is told, and keeps nothing from the part itself.
 void add_mockup(Making& making) {
     wait_for_begun(making);
@@ -227,6 +263,7 @@ void add_mockup(Making& making) {
                                      "are not touched by it."));
         }
     }
+    tell_of_older_pieces(making);
 }
 
 /// Sheets as pictures, as many from the first on as keep the page small; the others by name.

@@ -365,9 +365,10 @@ std::vector<Rule> make_rules() {
     for (Rule& rule : concentricity_rules()) rules.push_back(std::move(rule));
     // What is made beside the part.
     rules.push_back(note_only("mock-up",
-                              "What a printed mock-up can't show or can't hold: features left out, joints "
-                              "without room for their keys, pieces larger than the bed, a piece that can't "
-                              "be made. The part itself is not touched by it.",
+                              "What a printed mock-up can't show or can't hold: features left out, walls too "
+                              "thin to print and what is done about them, joints without room for their "
+                              "keys, pieces larger than the bed, a piece that can't be made, files of an "
+                              "earlier mock-up that are none of it. The part itself is not touched by it.",
                               "the parameter file's mockup; " + practice));
     rules.push_back(
         note_only("print-threads",

@@ -84,6 +84,30 @@ TEST_F(MockupFiles, in_pieces_are_each_watertight) {
     EXPECT_NEAR(whole_mm3 - pieces_mm3, 4 * 75 * 0.2 * 5, 0.005 * whole_mm3);
 }
 
+TEST_F(MockupFiles, older_pieces_that_are_none_of_it_are_named_and_stay) {
+    put("p.json", plate(six_holes() + R"(, "mockup": {"bed": [120, 120]})"));
+    const Outcome first = run("make p.json --only mockup --json");
+    ASSERT_EQ(first.status, 0) << first.err;
+    EXPECT_EQ(first.out.find("earlier make"), std::string::npos) << first.out;
+    put("out/small-plate-mockup-notes.stl", "a file of one's own");
+    put("p.json", plate(six_holes() + R"(, "mockup": {"bed": [120, 230]})"));
+    const Outcome second = run("make p.json --only mockup --json");
+    ASSERT_EQ(second.status, 0) << second.err;
+    const json findings = json::parse(second.out).at("parts").at(0).at("findings");
+    std::string told;
+    for (const json& finding : findings) {
+        const std::string message = finding.at("message");
+        if (message.find("earlier make") != std::string::npos) told += message;
+    }
+    EXPECT_EQ(
+        told,
+        "From an earlier make small-plate-mockup-3.3mf, small-plate-mockup-3.stl, small-plate-mockup-4.3mf, "
+        "small-plate-mockup-4.stl lie in out and are not of this mock-up: delete before you print.");
+    EXPECT_TRUE(fs::exists(folder_ / "out/small-plate-mockup-4.stl"));
+    const Outcome third = run("make p.json --only mockup");
+    EXPECT_NE((third.out + third.err).find("earlier make"), std::string::npos) << "as long as they are there";
+}
+
 TEST_F(MockupFiles, of_an_arm_and_a_crank) {
     for (const char* part : {"deck-arm", "selector-crank"}) {
         const std::string file = std::string(FITUP_SOURCE_FOLDER "/examples/") + part + ".json";
