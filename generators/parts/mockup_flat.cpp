@@ -255,6 +255,14 @@ bool holds(const plan::Area& area, const Contour& curve) {
                         [at](const Contour& island) { return island.contains(at); });
 }
 
+/// A cell that lies in the bore has no metal.
+bool is_in_a_cut(const plan::Area& area, const std::vector<Cutting>& cuttings) {
+    const plan::Point at = start_of(area.outer);
+    return std::any_of(cuttings.begin(), cuttings.end(), [at](const Cutting& cutting) {
+        return !cutting.is_crossed && cutting.opening.curve.contains(at);
+    });
+}
+
 Region region_of(const plan::Area& area, const std::vector<Cutting>& cuttings) {
     Region region{area.outer, {}, {}};
     for (const Contour& island : area.islands)
@@ -303,6 +311,7 @@ std::vector<Region> regions(const Flat& flat, const Contour* within) {
                                           [](const Cutting& cutting) { return cutting.is_crossed; });
     std::vector<plan::Area> areas =
         is_plain ? std::vector<plan::Area>{{flat.outline, {}}} : traced(around, cuttings);
+    std::erase_if(areas, [&](const plan::Area& area) { return is_in_a_cut(area, cuttings); });
     std::sort(areas.begin(), areas.end(),
               [](const plan::Area& a, const plan::Area& b) { return plan::area_mm2(a) > plan::area_mm2(b); });
     std::vector<Region> all;

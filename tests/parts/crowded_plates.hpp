@@ -54,7 +54,7 @@ class CrowdedPlate {
         plan::Hole bore;
         bore.id = "bore";
         bore.kind = plan::HoleKind::bore;
-        bore.diameter_mm = between(10, 40);
+        bore.diameter_mm = one_in(4) ? between(40, 160) : between(10, 40);
         bore.depth_mm = thickness_mm;
         if (!is_within_outline(plan::shaft_contour(bore))) return;
         plan_.holes.push_back(bore);

@@ -2,6 +2,8 @@
 #include <gtest/gtest.h>
 #include <rapidcheck.h>
 
+#include <numbers>
+
 #include "parts/examples.hpp"
 #include "parts/mockups.hpp"
 
@@ -191,6 +193,21 @@ TEST(MockupPieces, keys_of_joints_that_meet_leave_metal_between_them) {
         }
     }
     EXPECT_GE(keys, 4u);
+}
+
+TEST(MockupPieces, within_the_bore_there_are_none) {
+    const plan::Plan plate = plan_with(R"("bore": {"diameter": 320})");
+    const MadeMockup made = mockup(plate, {.hole_allowance_mm = 0.0, .bed_mm = {{110, 110}}});
+    const auto pieces = pieces_of(made);
+    EXPECT_GT(pieces.size(), 8u);
+    for (const plan::Plan& piece : pieces) {
+        for (const Point& point : points_in({{-160, -160}, {160, 160}}, 400)) {
+            ASSERT_FALSE(plan::distance_mm(point, {}) < 159.9 && is_in(piece, point)) << piece.name;
+        }
+    }
+    // The ring less its joints: some 16 of 55 to 80 mm, a gap of 0.15 mm wide.
+    const double ring_mm2 = std::numbers::pi / 4.0 * (430.0 * 430.0 - 320.0 * 320.0);
+    EXPECT_NEAR(measure(pieces).area_mm2, ring_mm2, 0.01 * ring_mm2);
 }
 
 TEST(MockupPieces, a_long_part_lies_askew_where_it_fits_so) {
