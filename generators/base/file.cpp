@@ -111,6 +111,7 @@ fs::path FileSet::add(const fs::path& path, std::string_view bytes) {
 }
 
 void FileSet::take(FileSet& other) {
+    const std::scoped_lock lock(adding_, other.adding_);
     entries_.insert(entries_.end(), other.entries_.begin(), other.entries_.end());
     other.entries_.clear();
 }
