@@ -304,9 +304,11 @@ Written written(const plan::Plan& source, double factor, const PieceNumber& numb
 
 std::string in_letters(const std::string& text) {
     std::string capitals;
-    for (char letter : text) {
-        if (letter >= 'a' && letter <= 'z') letter = char(letter - 'a' + 'A');
-        capitals += plan::has_letter(letter) ? letter : ' ';
+    for (const std::string_view letter : plan::split_into_letters(text)) {
+        if (letter.front() >= 'a' && letter.front() <= 'z')
+            capitals += char(letter.front() - 'a' + 'A');
+        else
+            capitals += plan::has_letter(letter) ? letter : " ";
     }
     return capitals;
 }

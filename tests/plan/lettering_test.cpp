@@ -6,14 +6,19 @@
 
 #include <array>
 #include <cmath>
+#include <map>
 #include <string>
+#include <string_view>
+#include <vector>
 
 #include "plan/stroke.hpp"
 
 namespace fitup::plan {
 namespace {
 
-const std::string all_letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-./+:=%_";
+const std::string all_letters =
+    "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-./+:=%_,;()[]'\"!?<>&#*{}|\\~^`@$abcdefghijklmnopqrstuvwxyz"
+    "\xE2\x8C\x80\xC3\x98\xE2\x86\xA7\xE2\x8C\xB4\xE2\x8C\xB5\xC2\xB1\xC2\xB0\xC3\x97";
 
 double distance_to_lines_mm(const std::vector<std::vector<Point>>& lines, Point point) {
     double least_mm = 1e300;
@@ -36,10 +41,11 @@ bool is_inside(const std::vector<Area>& areas, Point point) {
     return false;
 }
 
-class EachLetter : public testing::TestWithParam<char> {};
+class EachLetter : public testing::TestWithParam<std::string_view> {};
 
 TEST_P(EachLetter, covers_what_the_pen_covers) {
-    const std::string text(1, GetParam());
+    const std::string text(GetParam());
+    ASSERT_TRUE(has_letter(text));
     for (const auto& [height_mm, stroke] :
          {std::array{3.0, stroke_share}, std::array{8.0, stroke_share}, std::array{120.0, stroke_share},
           std::array{5.0, 0.12}, std::array{4.0, 0.15}}) {
@@ -57,8 +63,39 @@ TEST_P(EachLetter, covers_what_the_pen_covers) {
     }
 }
 
-INSTANTIATE_TEST_SUITE_P(Lettering, EachLetter, testing::ValuesIn(all_letters),
-                         [](const auto& info) { return "x" + std::to_string(int(info.param)); });
+INSTANTIATE_TEST_SUITE_P(Lettering, EachLetter, testing::ValuesIn(split_into_letters(all_letters)),
+                         [](const auto& info) {
+                             std::string name = "x";
+                             for (const char byte : info.param)
+                                 name += std::to_string(static_cast<unsigned char>(byte)) + "_";
+                             return name;
+                         });
+
+TEST(Lettering, no_two_letters_look_the_same_but_the_two_diameter_signs) {
+    std::map<std::vector<std::vector<std::array<double, 2>>>, std::string> seen;
+    for (const std::string_view letter : split_into_letters(all_letters)) {
+        std::vector<std::vector<std::array<double, 2>>> lines;
+        for (const auto& line : lettering_lines(letter, 6.0)) {
+            lines.emplace_back();
+            for (const Point& point : line) lines.back().push_back({point.x_mm, point.y_mm});
+        }
+        const auto [twin, is_new] = seen.emplace(lines, letter);
+        EXPECT_TRUE(is_new || letter == "\xC3\x98") << letter << " looks like " << twin->second;
+    }
+}
+
+TEST(Lettering, a_letter_that_there_is_none_for_shows_as_a_box) {
+    const std::string umlaut = "\xC3\xA4";
+    EXPECT_FALSE(has_letter(umlaut));
+    EXPECT_EQ(split_into_letters("a" + umlaut + "b").size(), 3u);
+    const auto areas = lettering(umlaut, 7.0);
+    ASSERT_EQ(areas.size(), 1u);
+    EXPECT_EQ(areas[0].islands.size(), 1u);
+    EXPECT_EQ(lettering(" ", 7.0).size(), 0u);
+    // Cut off in the middle of a letter, and bytes that start none: still a box each, never read beyond.
+    EXPECT_EQ(lettering_lines("\xE2\x8C", 7.0).size(), 1u);
+    EXPECT_EQ(lettering_lines("\x80", 7.0).size(), 1u);
+}
 
 TEST(Lettering, is_as_high_as_asked_and_lies_about_its_middle) {
     for (const std::string text : {"TOP", "A", "H8"}) {
@@ -79,8 +116,7 @@ TEST(Lettering, is_as_wide_as_it_says) {
         }
     }
     EXPECT_EQ(lettering_width_mm("", 5), 0.0);
-    EXPECT_TRUE(has_letter('A') && has_letter(' ') && has_letter('%'));
-    EXPECT_FALSE(has_letter('a'));
+    EXPECT_TRUE(has_letter("A") && has_letter(" ") && has_letter("%"));
 }
 
 TEST(Lettering, closed_letters_have_their_islands) {

@@ -7,6 +7,7 @@
 #include <cstdlib>
 #include <ctime>
 #include <memory>
+#include <numbers>
 
 #include "base/error.hpp"
 #include "base/text.hpp"
@@ -92,17 +93,31 @@ double shift_of(Anchor anchor, double width_mm) {
     return anchor == Anchor::middle ? -width_mm / 2.0 : -width_mm;
 }
 
-/// Without any font: our own stroke letters, capitals.
+/// Where the path ends, bolder than the strokes: a decimal point must not be overlooked.
+void add_dot(cairo_t* context, double pen_mm) {
+    double x_mm = 0.0, y_mm = 0.0;
+    cairo_get_current_point(context, &x_mm, &y_mm);
+    cairo_new_path(context);
+    cairo_arc(context, x_mm, y_mm, 0.75 * pen_mm, 0.0, 2.0 * std::numbers::pi);
+    cairo_fill(context);
+}
+
+/// Without any font: our own stroke letters, as narrow as the font that layouts reckon with.
 void draw_strokes(cairo_t* context, const Text& text) {
-    std::string capitals = text.text;
-    for (char& c : capitals) c = c >= 'a' && c <= 'z' ? char(c - 'a' + 'A') : c;
-    const double width_mm = text_width_mm(text.text, text.size_mm);
+    const double own_mm = plan::lettering_width_mm(text.text, text.size_mm);
+    const double width_mm = std::min(own_mm, text_width_mm(text.text, text.size_mm));
+    const double narrower = own_mm > 0.0 ? width_mm / own_mm : 1.0;
     cairo_translate(context, shift_of(text.anchor, width_mm) + width_mm / 2.0, -text.size_mm / 2.0);
-    set_pen(context, {plan::stroke_share * text.size_mm, Dash::solid, 0.0});
-    for (const auto& stroke : plan::lettering_lines(capitals, text.size_mm)) {
+    const double pen_mm = plan::stroke_share * text.size_mm;
+    set_pen(context, {pen_mm, Dash::solid, 0.0});
+    cairo_set_line_cap(context, CAIRO_LINE_CAP_ROUND);
+    for (const auto& stroke : plan::lettering_lines(text.text, text.size_mm)) {
         cairo_new_path(context);
-        for (const plan::Point& point : stroke) cairo_line_to(context, point.x_mm, -point.y_mm);
-        cairo_stroke(context);
+        for (const plan::Point& point : stroke) cairo_line_to(context, narrower * point.x_mm, -point.y_mm);
+        if (stroke.size() > 1)
+            cairo_stroke(context);
+        else
+            add_dot(context, pen_mm);
     }
 }
 
