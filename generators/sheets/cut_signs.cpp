@@ -24,23 +24,33 @@ void add_stretch(Drawing& drawing, std::vector<Place> points, const Pen& pen) {
     drawing.items.emplace_back(Line{std::move(points), false, pen, std::nullopt});
 }
 
-/// Behind the arrow's tail; where a dimension's text stands there, beside it.
+bool overlap(const Text&, const Clip&) { return false; }
+
+/// Behind the arrow's tail; where something is drawn there, beside it.
 Text free_letter(const Drawing& drawing, Place tail, Place look, const std::string& letter, double text_mm) {
     const double off_mm = text_mm * 1.1;
-    std::optional<Text> first;
+    std::vector<Text> places;
     for (const auto& [back, aside] : {std::pair(1.0, 0.0), std::pair(0.0, 1.2), std::pair(0.0, -1.2),
                                       std::pair(-1.0, 1.2), std::pair(-1.0, -1.2), std::pair(2.2, 0.0)}) {
         const Place at{tail[0] - off_mm * (back * look[0] + aside * look[1]),
                        tail[1] - off_mm * (back * look[1] - aside * look[0]) + text_mm * 0.6};
-        const Text text{at, letter, text_mm * 1.2, Anchor::middle, 0.0};
-        if (!first) first = text;
-        const bool is_free = std::none_of(drawing.items.begin(), drawing.items.end(), [&](const auto& item) {
-            const Text* other = std::get_if<Text>(&item);
-            return other != nullptr && overlap(*other, text);
-        });
-        if (is_free) return text;
+        places.push_back({at, letter, text_mm * 1.2, Anchor::middle, 0.0});
     }
-    return *first;
+    const auto is_off_texts = [&drawing](const Text& place) {
+        return std::none_of(drawing.items.begin(), drawing.items.end(), [&place](const auto& item) {
+            const Text* other = std::get_if<Text>(&item);
+            return other != nullptr && sheets::overlap(place, *other);
+        });
+    };
+    const auto is_free = [&drawing](const Text& place) {
+        return std::none_of(drawing.items.begin(), drawing.items.end(), [&place](const auto& item) {
+            return std::visit([&place](const auto& one) { return overlap(place, one); }, item);
+        });
+    };
+    auto found = std::find_if(places.begin(), places.end(), is_free);
+    // A line through a letter can be read; another letter can't.
+    if (found == places.end()) found = std::find_if(places.begin(), places.end(), is_off_texts);
+    return found == places.end() ? places.front() : *found;
 }
 
 void add_end(Drawing& drawing, const CutMark::End& end, const std::string& letter, const Placing& placing,

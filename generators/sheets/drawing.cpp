@@ -125,6 +125,38 @@ bool overlap(const Text& first, const Text& second) {
     return !is_apart_beside(a, b) && !is_apart_beside(b, a);
 }
 
+bool overlap(const Text& text, const Line& line) {
+    if (!line.pen) return false;
+    const auto box = box_of(text);
+    const std::size_t count = line.points.size(),
+                      last = line.closed ? count : count - std::min<std::size_t>(count, 1);
+    for (std::size_t i = 0; i < last; ++i) {
+        const Place from = line.points[i], to = line.points[(i + 1) % count];
+        const double length_mm = std::hypot(to[0] - from[0], to[1] - from[1]);
+        if (length_mm == 0.0) continue;
+        const Place aside{-(to[1] - from[1]) / length_mm * line.pen->width_mm / 2.0,
+                          (to[0] - from[0]) / length_mm * line.pen->width_mm / 2.0};
+        const std::array<Place, 4> stroke{{{from[0] - aside[0], from[1] - aside[1]},
+                                           {to[0] - aside[0], to[1] - aside[1]},
+                                           {to[0] + aside[0], to[1] + aside[1]},
+                                           {from[0] + aside[0], from[1] + aside[1]}}};
+        if (!is_apart_beside(box, stroke) && !is_apart_beside(stroke, box)) return true;
+    }
+    return false;
+}
+
+bool overlap(const Text& text, const RoundLine& round) {
+    // Chords of it that stay within a hundredth of the radius.
+    constexpr int chords = 24;
+    Line line{{}, false, round.pen, std::nullopt};
+    for (int i = 0; i <= chords; ++i) {
+        const double angle_rad = round.from_rad + round.sweep_rad * i / chords;
+        line.points.push_back({round.centre[0] + round.radius_mm * std::cos(angle_rad),
+                               round.centre[1] + round.radius_mm * std::sin(angle_rad)});
+    }
+    return overlap(text, line);
+}
+
 namespace {
 
 /// A text and where it shows.

@@ -81,6 +81,11 @@ std::array<Place, 4> box_of(const Text& text);
 /// Whether two texts' boxes overlap, whichever way they are turned.
 bool overlap(const Text& first, const Text& second);
 
+/// Whether a drawn line, or the line of a circle or an arc, runs over a text's box; hidden and centre lines
+/// count as any.
+bool overlap(const Text& text, const Line& line);
+bool overlap(const Text& text, const RoundLine& round);
+
 /// Pairs of texts whose boxes overlap, as both texts; for checks of a layout.
 std::vector<std::array<std::string, 2>> overlapping_texts(const Drawing& drawing);
 

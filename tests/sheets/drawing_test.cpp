@@ -81,6 +81,24 @@ TEST(Text, boxes_that_are_turned_overlap_where_they_cross) {
     EXPECT_FALSE(overlap(slanted, Text{{6, -6}, "slanted text", 3.0, Anchor::middle, 0.7853981633974483}));
 }
 
+TEST(Text, lines_and_circles_that_run_over_it_are_seen) {
+    // Its box: from 0 to the text's width, from -3 up to 0, and some way under the base line.
+    const Text text{{0, 0}, "abc", 3.0, Anchor::left, 0.0};
+    const Pen pen{0.5};
+    EXPECT_TRUE(overlap(text, Line{{{-5, -1}, {50, -2}}, false, pen, {}}));
+    EXPECT_FALSE(overlap(text, Line{{{-5, -1}, {50, -2}}, false, {}, {}})) << "nothing is drawn";
+    EXPECT_FALSE(overlap(text, Line{{{-5, -3.3}, {50, -3.3}}, false, pen, {}}));
+    EXPECT_TRUE(overlap(text, Line{{{-5, -3.2}, {50, -3.2}}, false, pen, {}})) << "half the pen reaches in";
+    // Past a corner, where the boxes along the axes would meet.
+    EXPECT_FALSE(overlap(text, Line{{{-4, -2}, {1, -7}}, false, pen, {}}));
+    // Only its closing side runs over the text.
+    EXPECT_FALSE(overlap(text, Line{{{3, -9}, {90, -9}, {90, 9}, {3, 9}}, false, pen, {}}));
+    EXPECT_TRUE(overlap(text, Line{{{3, -9}, {90, -9}, {90, 9}, {3, 9}}, true, pen, {}}));
+    EXPECT_FALSE(overlap(text, RoundLine{{2, -1}, 20.0, 0.0, 6.2831853, pen, {}})) << "all round it";
+    EXPECT_TRUE(overlap(text, RoundLine{{21, -1}, 20.0, 0.0, 6.2831853, pen, {}}));
+    EXPECT_FALSE(overlap(text, RoundLine{{21, -1}, 20.0, -1.0, 2.0, pen, {}})) << "its far side only";
+}
+
 TEST(Drawing, what_is_off_the_page_is_named) {
     Drawing drawing = bar();
     EXPECT_TRUE(outside_page(drawing).empty());

@@ -17,6 +17,7 @@
 #include "base/units.hpp"
 #include "exchange/random_plates.hpp"
 #include "parts/examples.hpp"
+#include "parts/kinds.hpp"
 #include "plan/skin.hpp"
 #include "rules/rules.hpp"
 #include "sheets/drawing_frame.hpp"
@@ -267,6 +268,39 @@ TEST(PartDrawing, pages_have_the_papers_size_and_pictures_are_xml) {
               "420mm\n");
     fs::remove(file.string() + ".pdf");
     fs::remove(file.string() + ".svg");
+}
+
+/// A plate that is cut askew, from corner to corner.
+constexpr const char* cut_askew = R"({"format": 1, "part": "adapter_plate", "name": "askew", "units": "in",
+ "material": "mild steel", "thickness": 1, "outline": {"rectangle": {"width": 9.5, "height": 7.25, "corner_radius": 0.5}},
+ "bore": {"diameter": 2.125}, "patterns": [
+  {"name": "drum", "seen_from": "B", "circle": {"diameter": 4.5, "count": 6, "start_angle": 17},
+   "hole": {"kind": "tapped", "thread": "3/8-16 UNC", "depth": 0.6, "drill_depth": 0.82}},
+  {"name": "frame", "seen_from": "A", "points": [[-4, 2.9], [4, 2.9], [4, -2.9], [-4, -2.9]],
+   "hole": {"kind": "clearance", "for": "1/2-13 UNC", "fit": "close"}}]})";
+
+bool is_crossed(const Text& text, const Drawing& sheet) {
+    return std::any_of(sheet.items.begin(), sheet.items.end(), [&text](const auto& item) {
+        const Line* line = std::get_if<Line>(&item);
+        const RoundLine* round = std::get_if<RoundLine>(&item);
+        return (line != nullptr && overlap(text, *line)) || (round != nullptr && overlap(text, *round));
+    });
+}
+
+TEST(PartDrawing, letters_of_a_cut_stand_off_every_line) {
+    const auto planned = parts::plan_file(cut_askew, "askew.json");
+    ASSERT_TRUE(planned.plan.has_value());
+    int letters = 0;
+    const auto sheets = drawn(*planned.plan, {});
+    for (const Drawing& sheet : sheets) {
+        for (const auto& item : sheet.items) {
+            const Text* letter = std::get_if<Text>(&item);
+            if (letter == nullptr || letter->text != "S") continue;
+            ++letters;
+            EXPECT_FALSE(is_crossed(*letter, sheet)) << letter->at[0] << " " << letter->at[1];
+        }
+    }
+    EXPECT_EQ(letters, 2);
 }
 
 }  // namespace
