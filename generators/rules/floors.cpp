@@ -14,11 +14,6 @@ using plan::Finding;
 using plan::Findings;
 using plan::Hole;
 
-double point_height_mm(const Hole& hole) {
-    if (!hole.point_angle || hole.slot_length_mm) return 0.0;
-    return hole.diameter_mm / 2.0 / (*hole.point_angle * 0.5).tan();
-}
-
 Finding at_hole(Finding finding, const plan::Plan& plan, const Hole& hole) {
     finding.where = hole.id;
     finding.at_mm = place_of(plan, hole);

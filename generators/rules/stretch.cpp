@@ -56,4 +56,9 @@ Stretch metal_along(const Subject& subject, std::size_t index, PartlyCut partly_
     return stretch;
 }
 
+double point_height_mm(const plan::Hole& hole) {
+    if (!hole.point_angle || hole.slot_length_mm) return 0.0;
+    return hole.diameter_mm / 2.0 / (*hole.point_angle * 0.5).tan();
+}
+
 }  // namespace fitup::rules

@@ -9,6 +9,9 @@ namespace fitup::rules {
 /// @param contour  what is cut from face `from`
 double metal_behind_mm(const plan::Plan& plan, plan::Side from, const plan::Contour& contour);
 
+/// Of a blind hole's drill point, beyond its full diameter; 0 where it is flat.
+double point_height_mm(const plan::Hole& hole);
+
 /// A stretch of a hole's axis in mm from the plane of the face that the hole is made from, positive into the
 /// metal; it starts below 0 where a spigot stands there.
 struct Stretch {

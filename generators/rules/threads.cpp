@@ -72,6 +72,20 @@ std::optional<Finding> judge_engagement(const Subject& subject, std::size_t inde
     return finding;
 }
 
+/// What gives a tap its room below the thread: a deeper drill, where its point stays in the metal.
+std::string more_tap_room(const plan::Plan& plan, const Hole& hole, double room_mm) {
+    const double wanted_mm = hole.thread->depth_mm + room_mm;
+    const double most_mm =
+        metal_behind_mm(plan, hole.from, plan::shaft_contour(hole)) - point_height_mm(hole);
+    if (wanted_mm < most_mm) return "drill " + length_text(wanted_mm) + " deep, or make the thread shorter.";
+    // Down to a hundredth, as it is told.
+    const double thread_mm = std::floor(100.0 * (most_mm - room_mm)) / 100.0;
+    return "a deeper drill would come out on the other side: " +
+           (thread_mm > 0.0
+                ? "make the thread less than " + length_text(thread_mm) + " deep, or go right through."
+                : "go right through.");
+}
+
 std::optional<Finding> judge_tap_room(const Subject& subject, std::size_t index) {
     const Hole& hole = subject.plan().holes[index];
     if (hole.through) return std::nullopt;
@@ -83,9 +97,8 @@ std::optional<Finding> judge_tap_room(const Subject& subject, std::size_t index)
     Finding finding =
         hole_finding(subject.plan(), hole, "tap-room", *verdict, limit, "pitches", below_mm / pitch_mm);
     finding.message = "below the thread of " + hole.id + " the drill goes " + length_text(below_mm) + ", " +
-                      short_text(below_mm / pitch_mm, 2) + " pitches: drill " +
-                      length_text(hole.thread->depth_mm + verdict->limit * pitch_mm) +
-                      " deep, or make the thread shorter.";
+                      short_text(below_mm / pitch_mm, 2) +
+                      " pitches: " + more_tap_room(subject.plan(), hole, verdict->limit * pitch_mm);
     return finding;
 }
 

@@ -74,6 +74,21 @@ TEST(TapRoom, three_pitches_pass_less_warns_and_under_one_stops) {
               Severity::stop);
 }
 
+TEST(TapRoom, a_deeper_drill_is_asked_for_only_where_its_point_stays_in) {
+    // The plate is 40 thick, the drill's point 8.5 / 2 / tan 59 degrees high: at most 37.446 deep.
+    const auto words = [](double thread_mm, double drill_mm) {
+        plan::Hole hole = tapped("gearbox-1", {100.0, 0.0}, thread_mm, drill_mm);
+        hole.point_angle = Angle::from_degrees(118.0);
+        const auto findings = judge(one(hole));
+        const plan::Finding* finding = find(findings, "tap-room");
+        return finding != nullptr ? finding->message : "";
+    };
+    EXPECT_NE(words(32.0, 34.0).find("drill 36.5 mm"), std::string::npos) << words(32.0, 34.0);
+    EXPECT_NE(words(34.0, 36.0).find("would come out on the other side: make the thread less than 32.94 mm"),
+              std::string::npos)
+        << words(34.0, 36.0);
+}
+
 TEST(TapRoom, a_through_hole_has_room) {
     plan::Hole through = tapped("gearbox-1", {100.0, 0.0}, 40.0, 40.0);
     through.through = true;
