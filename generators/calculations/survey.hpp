@@ -133,7 +133,7 @@ struct SurveyFit {
     double rest_scale = 1.0;          ///< the same once the suspects are left out
     /// False where no arrangement was found that all readings but a few fit.
     bool is_arranged = true;
-    std::vector<Suspect> suspects;    ///< the worst first
+    std::vector<Suspect> suspects;  ///< the worst first
     std::vector<Proposal> proposals;
     double critical = 3.29;  ///< the `normalised` above which a reading is suspected
     int iterations = 0;

@@ -1,9 +1,9 @@
 #pragma once
 
 #include "sheets/drawing_frame.hpp"
+#include "sheets/drawn_table.hpp"
 #include "sheets/part_drawing.hpp"
 #include "sheets/sheet_sizes.hpp"
-#include "sheets/drawn_table.hpp"
 
 /// What a drawing says of the part in words.
 namespace fitup::sheets {

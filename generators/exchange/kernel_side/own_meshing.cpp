@@ -1,7 +1,7 @@
 #include "base/error.hpp"
 #include "exchange/kernel_side/mesh_bytes.hpp"
-#include "exchange/own_process.hpp"
 #include "exchange/kernel_side/solid_mesh.hpp"
+#include "exchange/own_process.hpp"
 
 namespace fitup::exchange {
 namespace {

@@ -5,8 +5,8 @@
 #include <string>
 #include <string_view>
 
-#include "exchange/own_process.hpp"
 #include "exchange/kernel_side/step_read.hpp"
+#include "exchange/own_process.hpp"
 
 namespace fitup::exchange {
 
