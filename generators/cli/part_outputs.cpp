@@ -107,22 +107,24 @@ std::vector<sheets::Drawing> drawings_of(const PartResult& result) {
     return sheets::part_drawing(result.plan, result.papers.drawing, facts);
 }
 
-std::vector<sheets::ReportDrawing> drawn_as_svg(const PartResult& result) {
+std::vector<sheets::ReportDrawing> drawn_as_svg(const std::vector<sheets::Drawing>& drawings) {
     std::vector<sheets::ReportDrawing> drawn;
-    for (const sheets::Drawing& drawing : drawings_of(result))
+    for (const sheets::Drawing& drawing : drawings)
         drawn.push_back({drawing.title, sheets::renderer().svg(drawing)});
     return drawn;
 }
 
 void begin_drawing(Making& making) {
     if (making.drawn.valid()) return;
-    const PartResult& result = making.result;
-    making.drawn = std::async(std::launch::async, [&result] { return drawn_as_svg(result); }).share();
+    making.drawings = std::async(std::launch::deferred, drawings_of, std::cref(making.result)).share();
+    making.drawn = std::async(std::launch::async, [sheets = making.drawings] {
+                       return drawn_as_svg(sheets.get());
+                   }).share();
 }
 
 /// One PDF of all sheets, and each sheet as a picture that scales.
 MadeFiles drawing_files(const Making& making) {
-    const auto drawings = drawings_of(making.result);
+    const std::vector<sheets::Drawing>& drawings = making.drawings.get();
     if (drawings.empty()) return {};
     MadeFiles files{pdf_of(making, "-drawing.pdf", drawings)};
     for (const sheets::ReportDrawing& sheet : making.drawn.get()) {

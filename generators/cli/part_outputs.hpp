@@ -25,6 +25,8 @@ struct Making {
     FileSet& files;  ///< not yet published
     /// The report's triangles and pictures, begun beside the papers. `body` is its own until it is there.
     std::shared_future<sheets::ReportView> view = {};
+    /// The drawing's sheets, made by whoever asks first.
+    std::shared_future<std::vector<sheets::Drawing>> drawings = {};
     /// The drawing's sheets as pictures, of which both the drawing and the report are made.
     std::shared_future<std::vector<sheets::ReportDrawing>> drawn = {};
     /// Of each output, where it is made beside the others. Destroyed, each waits for its thread.

@@ -99,10 +99,6 @@ void check_countersink(Reader& reader, const Field& field, const plan::Hole& hol
 
 }  // namespace
 
-double point_height_mm(double diameter_mm, Angle included) {
-    return diameter_mm / 2.0 / (included * 0.5).tan();
-}
-
 double usual_drill_depth_mm(double thread_depth_mm, double pitch_mm, double point_mm, double thickness_mm) {
     const double allowed_mm = thickness_mm - least_floor_mm - point_mm;
     return std::max(thread_depth_mm, std::min(thread_depth_mm + usual_pitches_below * pitch_mm, allowed_mm));

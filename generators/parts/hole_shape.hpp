@@ -1,6 +1,7 @@
 #pragma once
 
 #include "parts/adapter_plate.hpp"
+#include "plan/drill_point.hpp"
 
 namespace fitup::parts {
 
@@ -8,9 +9,7 @@ namespace fitup::parts {
 /// warn. Source: machining suppliers' design guides, walls of 0.8 mm.
 inline constexpr double least_floor_mm = 0.8;
 
-/// Height of a drill's point: (d / 2) / tan(angle / 2). Reference: handbook drill-point lengths, 118 degrees
-/// 0.3 d.
-double point_height_mm(double diameter_mm, Angle included);
+using plan::point_height_mm;
 
 /// Depth of the tap drill where the file states none: 5 pitches below the thread (a plug tap's chamfer and
 /// one more), at most what leaves `least_floor_mm` under the point in the plate, and never less than the

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "plan/drill_point.hpp"
 #include "plan/rod_path.hpp"
 #include "plan/thread_form.hpp"
 
@@ -14,7 +15,7 @@ bool is_modelled(const Hole& hole) { return hole.thread && hole.thread->modelled
 /// How much less deep the full width goes where the same cone begins at a wider hole.
 double point_moves_up_mm(const Hole& hole, double wider_mm) {
     if (!hole.point_angle) return 0.0;
-    return (wider_mm - hole.diameter_mm) / 2.0 / (*hole.point_angle * 0.5).tan();
+    return point_height_mm(wider_mm - hole.diameter_mm, *hole.point_angle);
 }
 
 void cut_away(Hole& hole) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <numbers>
 
+#include "plan/drill_point.hpp"
 #include "plan/vector.hpp"
 
 namespace fitup::plan {
@@ -60,7 +61,7 @@ class HoleCuts {
         const Reach shaft = shaft_reach();
         if (!hole_.point_angle || is_slot() || (shaft.opens_a && shaft.opens_b)) return;
         const double radius = hole_.diameter_mm / 2;
-        const double height = radius / (*hole_.point_angle * 0.5).tan();
+        const double height = point_height_mm(hole_.diameter_mm, *hole_.point_angle);
         if (!(height > same_point_mm)) return;
         if (hole_.from == Side::A) {
             const double end = shaft.z_high_mm;

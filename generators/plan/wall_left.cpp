@@ -4,6 +4,8 @@
 #include <cmath>
 #include <unordered_map>
 
+#include "plan/drill_point.hpp"
+
 namespace fitup::plan {
 
 namespace {
@@ -18,7 +20,7 @@ bool is_shaft_wall(const Hole& hole, const Contour& contour) {
 
 double countersink_depth_mm(const Hole& hole) {
     if (!hole.countersink) return 0.0;
-    return (hole.countersink->diameter_mm - hole.diameter_mm) / 2.0 / (hole.countersink->angle * 0.5).tan();
+    return point_height_mm(hole.countersink->diameter_mm - hole.diameter_mm, hole.countersink->angle);
 }
 
 double shaft_alone_mm(const Hole& hole, double thickness_mm) {

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "plan/drill_point.hpp"
+
 namespace fitup::rules {
 
 namespace {
@@ -58,7 +60,7 @@ Stretch metal_along(const Subject& subject, std::size_t index, PartlyCut partly_
 
 double point_height_mm(const plan::Hole& hole) {
     if (!hole.point_angle || hole.slot_length_mm) return 0.0;
-    return hole.diameter_mm / 2.0 / (*hole.point_angle * 0.5).tan();
+    return plan::point_height_mm(hole.diameter_mm, *hole.point_angle);
 }
 
 }  // namespace fitup::rules

@@ -5,6 +5,7 @@
 
 #include "base/text.hpp"
 #include "base/units.hpp"
+#include "plan/drill_point.hpp"
 #include "plan/seen_from.hpp"
 #include "sheets/size_text.hpp"
 #include "trade/trade.hpp"
@@ -122,12 +123,10 @@ class HoleWork {
         const std::string tool = (is_flat ? "flat-bottom drill " : "drill ") + drill_name(diameter_mm);
         HoleLine& line = add(Stage::drill, hole_.from, operation, tool, diameter_mm);
         set_depth(line);
-        if (!is_flat) line.depth_with_point_mm += point_height_mm(diameter_mm);
+        if (!is_flat)
+            line.depth_with_point_mm +=
+                plan::point_height_mm(diameter_mm, hole_.point_angle.value_or(drill_point));
         line.note = std::move(note);
-    }
-
-    double point_height_mm(double diameter_mm) const {
-        return diameter_mm / 2.0 / (hole_.point_angle.value_or(drill_point) * 0.5).tan();
     }
 
     void tap() {
